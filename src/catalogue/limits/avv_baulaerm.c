@@ -1,0 +1,39 @@
+/* avv_baulaerm.c - Germany, AVV Baulaerm 1970, 3.1.1: construction noise by area, day and night. */
+#include "rows.h"
+
+#define AREA(name, text, bit, when, hours, suffix, limit)                                          \
+    { .id = name "-" suffix, .label = text "; " suffix, .purpose = SG_FOR_NOISE,                   \
+      .classes = SG_ANY_CLASS, .uses = SG_ANY_USE, .areas = bit, .position = SG_AT_FACADE,         \
+      .quantity = SG_Q_LAEQ, .axes = SG_AXES_NONE, .characters = EITHER,                           \
+      .techniques = SG_ANY_TECHNIQUE, .period = when, .averaging_h = hours, FLAT(limit),           \
+      .interpolation = SG_LINEAR, .below = SG_BELOW_EXTEND,                                        \
+      .effect = "the guide value is passed; measures are ordered above 5 dB(A) more",              \
+      CITE("avv-baulaerm1970", "3.1.1, " name, SG_GRADE_SEEN) }
+#define BOTH(name, text, bit, day, night)                                                          \
+    AREA(name, text, bit, SG_DAY, 13, "day", day), AREA(name, text, bit, SG_NIGHT, 11, "night", night)
+
+/* id, label, area, day dB(A), night dB(A) */
+static const struct sg_limit_row row[] = {
+    BOTH("industrial", "industry only", SG_AREA_INDUSTRIAL, 70, 70),
+    BOTH("commercial", "mainly commercial", SG_AREA_COMMERCIAL, 65, 50),
+    BOTH("mixed", "mixed", SG_AREA_MIXED, 60, 45),
+    BOTH("residential", "mainly residential", SG_AREA_RESIDENTIAL, 55, 40),
+    BOTH("pure-residential", "purely residential", SG_AREA_PURE_RESIDENTIAL, 50, 35),
+    BOTH("care", "spa, hospital, care", SG_AREA_CARE, 45, 35),
+};
+
+const struct sg_limit_set sg_limits_avv_baulaerm = {
+    .id = "AVV-BAULAERM",
+    .title = "Germany, construction noise by area",
+    .jurisdiction = "Germany",
+    .document = "avv-baulaerm1970",
+    .edition = "1970, 3.1.1",
+    .legal = "statute",
+    USUAL_CHARACTER,
+    ROWS(row),
+    NOTES("Day 07-20, night 20-07. The evening is judged with the night values.",
+          "The document's rating level is not a plain LAeq: its corrections for operating time were "
+          "not read and are not applied, and impulsive noise can rate higher.",
+          "At night one reading more than 20 dB(A) over the value also fails (recalled); that is not "
+          "judged here."),
+};

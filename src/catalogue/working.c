@@ -1,0 +1,47 @@
+/* working.c - the lines of a hand calculation. */
+#include "stillground/value.h"
+
+static const char *source_of(struct sg_arena *arena, const struct sg_cite *cite)
+{
+    if (!cite)
+        return "";
+    const struct sg_document *document = sg_document_find(cite->document);
+    const char *text = sg_arena_printf(arena, "%s %s, %s [%s%s]", cite->document,
+                                       document ? document->edition : "", cite->locus,
+                                       sg_grade_unverified(cite->grade) ? "unverified: " : "",
+                                       sg_grade_name(cite->grade));
+    return text ? text : "";
+}
+
+static bool grow(struct sg_working *working)
+{
+    if (working->count < working->capacity)
+        return true;
+    size_t capacity = working->capacity > 0 ? 2 * working->capacity : 16;
+    struct sg_step *step = sg_arena_alloc(working->arena, capacity, sizeof(*step));
+    if (!step)
+        return false;
+    for (size_t i = 0; i < working->count; i++)
+        step[i] = working->step[i];
+    working->step = step;
+    working->capacity = capacity;
+    return true;
+}
+
+void sg_working_add(struct sg_working *working, const struct sg_cite *cite, const char *what,
+                    const char *format, ...)
+{
+    if (!working || !grow(working))
+        return;
+    struct sg_text text = SG_TEXT_INIT;
+    va_list arguments;
+    va_start(arguments, format);
+    sg_text_vprintf(&text, format, arguments);
+    va_end(arguments);
+    const char *string = sg_text_string(&text);
+    struct sg_step *step = &working->step[working->count++];
+    step->what = sg_arena_printf(working->arena, "%s", what);
+    step->working = sg_arena_copy(working->arena, string, text.length);
+    step->source = source_of(working->arena, cite);
+    sg_text_release(&text);
+}
