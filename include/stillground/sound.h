@@ -1,0 +1,60 @@
+/* sound.h - airborne noise from installing piles, first tier: activity levels and sound powers
+ * carried over hard, soft or mixed ground, on-time, screens, facade, sums over plant and period.
+ * The octave-band method has its place beside this tier (sound_tier). Pure.
+ *
+ * Sources: BS 5228-1:2009+A1:2014 Annex F; FTA 2018 Eq. 7-1; FHWA 2006 (grades in the catalogue).
+ */
+#ifndef STILLGROUND_SOUND_H
+#define STILLGROUND_SOUND_H
+
+#include "stillground/value.h"
+
+enum sg_sound_method { SG_SOUND_BS5228, SG_SOUND_FTA };
+
+/* How sound travels from the works to one receptor. */
+struct sg_sound_path {
+    double distance_m;        /* at least 1 m */
+    double soft_fraction;     /* 0 hard .. 1 soft ground between (BS 5228) */
+    double ground_factor;     /* G of the FTA form, 0 hard */
+    double screening_db;      /* reduction by a screen, positive */
+    bool facade;              /* + 3 dB: 1 m in front of a facade */
+};
+
+struct sg_sound_item {        /* one kind of plant */
+    const char *name;
+    enum sg_source_kind kind;
+    double level_db;
+    double count;
+    double on_time_share;     /* 0..1 of the averaging period */
+    enum sg_grade grade;
+    const struct sg_cite *cite; /* NULL = the user's own */
+};
+
+/* Level of one item while it runs, at the receptor. Errors: SG_ERR_DOMAIN under 1 m,
+ * SG_ERR_MISSING when the item's level is unset, SG_ERR_INPUT when a count, share, fraction or
+ * reduction is out of range. SG_WARN_RANGE beyond 300 m. The count is in it, the on-time is not. */
+sg_status sg_sound_item_at(enum sg_sound_method method, const struct sg_sound_item *item,
+                           const struct sg_sound_path *path, double *out_db,
+                           struct sg_working *working);
+
+/* LAeq over the period of all items, and the loudest single item while it runs.
+ * An item whose level is unset makes the sum unset, with out->why. out: quantity laeq.
+ * upper = central + the source's and method's combined uncertainty (see the catalogue). */
+sg_status sg_sound_period(enum sg_sound_method method, const struct sg_sound_item *item,
+                          size_t nitem, const struct sg_sound_path *path, struct sg_value *out,
+                          double *loudest_db, struct sg_working *working);
+
+/* The distance at which the period level equals `limit_db`; SG_ERR_NO_SOLUTION when it is below
+ * already at 1 m or above at 100 km. */
+sg_status sg_sound_distance(enum sg_sound_method method, const struct sg_sound_item *item,
+                            size_t nitem, struct sg_sound_path path, double limit_db, double *out);
+
+/* Haul road: LAeq = LWA - 33 + 10 lg Q - 10 lg V - 10 lg d + 10 lg(angle / 180). */
+double sg_sound_haul_road(double lwa_db, double vehicles_per_h, double speed_km_h,
+                          double distance_m, double angle_deg);
+/* G of soft ground in the FTA form from the mean height of source and receiver above the ground. */
+double sg_sound_soft_ground_factor(double effective_height_m);
+/* LAeq of n equal events of exposure level LAE over a period. */
+double sg_sound_events(double lae_db, double n, double period_s);
+
+#endif
