@@ -231,7 +231,7 @@ const struct sg_notification_row *sg_notification_at(size_t index);
  * power:  v = K (W / W_ref)^m (r_ref / r)^n exp(-alpha (r - r_ref))
  * log:    lg v = a + b s - c s^2,  s = lg(sqrt(W) / r), clamped at the turning point
  * roller: v = K sqrt(n_d) A^1.5 / (x + L_d)^n
- * level:  L = L_0 - n lg(r / r_ref) - 8.68 alpha (r - r_ref)   (dB)
+ * level:  L = L_0 - n lg(r / r_ref) - m alpha (r - r_ref)   (dB)
  * larger: the larger of other models, all of the power form */
 enum sg_form { SG_FORM_POWER, SG_FORM_LOG, SG_FORM_ROLLER, SG_FORM_LEVEL, SG_FORM_LARGER, SG_FORM_END };
 

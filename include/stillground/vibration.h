@@ -99,16 +99,23 @@ double sg_factor_from_db(double level_db);
 
 /* ---- many pairs ------------------------------------------------------------------------------ */
 
-/* Piles as arrays of equal length. */
-struct sg_field_sources { const double *x_m, *y_m; size_t count; };
-/* For every receptor: the largest value over the piles, and the sum of fourth powers (for doses).
- * One law for all piles (power form). threads 0 = as many as there are. */
-sg_status sg_law_field(const struct sg_law *law, const struct sg_field_sources *piles,
-                       const double *receptor_x_m, const double *receptor_y_m, size_t nreceptor,
+/* Points as arrays of equal length. */
+struct sg_field_points {
+    const double *x_m, *y_m;
+    size_t count;
+};
+#define SG_FIELD_STAGES_MAX 256
+
+/* For every receptor: the largest value over the piles, and the sum over the piles of the fourth
+ * power of each pile's worst stage (for doses). All piles go through the same stages; peak and sum4
+ * have one place a receptor. threads 0 = as many as there are; the result does not depend on it.
+ * SG_ERR_USAGE without stages. */
+sg_status sg_law_field(const struct sg_law *stage, size_t nstage,
+                       const struct sg_field_points *piles, const struct sg_field_points *receptors,
                        int threads, double *peak, double *sum4);
 /* The same by a plain loop over sg_law_at; the tests compare the two. */
-sg_status sg_law_field_plain(const struct sg_law *law, const struct sg_field_sources *piles,
-                             const double *receptor_x_m, const double *receptor_y_m,
-                             size_t nreceptor, double *peak, double *sum4);
+sg_status sg_law_field_plain(const struct sg_law *stage, size_t nstage,
+                             const struct sg_field_points *piles,
+                             const struct sg_field_points *receptors, double *peak, double *sum4);
 
 #endif

@@ -1,9 +1,14 @@
-/* field.c - one law over many piles and receptors: the largest value and the sum of fourth powers.
+/* field.c - many piles and receptors: the largest value and the sum of fourth powers (for doses),
+ * where each pile goes through the same stages of driving and its worst stage counts.
  *
- * Two things make it fast: piles are taken in blocks that stay in the first-level cache, and the two
- * transcendental functions are written as plain loops that a compiler turns into vector code. The
- * sum runs in eight fixed lanes, so that every vector width adds in the same order and gives the
- * same bits. tests/unit/test_vibration_field.c holds it against the plain loop.
+ * What makes it fast: of the stages v_i = k_i (y + L_i^2)^(-n/2), y the squared plan distance, the
+ * largest is q^(-n/2) with q the smallest of k_i^(-2/n) (y + L_i^2): one power a pair instead of one
+ * a stage. The power is 2^(-n/2 log2 q), written as plain loops that a compiler turns into vector
+ * code; piles are taken in blocks that stay in the first-level cache.
+ *
+ * What keeps it exact: every multiplication and addition of the two series is one fused operation,
+ * and the sum runs in eight fixed lanes, so that every vector width, with or without the hardware
+ * for it, gives the same bits. tests/unit/test_vibration_field.c holds it against the plain loop.
  *
  * Piles nearer than SG_NEAREST_M to a receptor count as standing at SG_NEAREST_M: the relations say
  * nothing nearer, and callers refuse such receptors beforehand. */
@@ -17,19 +22,21 @@
 #define LANES 8
 
 #if defined(__x86_64__) && defined(__gnu_linux__)
-#define FOR_THIS_CPU __attribute__((target_clones("avx512f", "avx2", "default")))
+#define FOR_THIS_CPU __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))
 #else
 #define FOR_THIS_CPU
 #endif
+/* Part of the function above: compiled for each of its targets, never by itself. */
+#define INLINED __attribute__((always_inline)) static inline
 
-static inline uint64_t bits_of(double x)
+INLINED uint64_t bits_of(double x)
 {
     uint64_t bits;
     memcpy(&bits, &x, sizeof(bits));
     return bits;
 }
 
-static inline double double_of(uint64_t bits)
+INLINED double double_of(uint64_t bits)
 {
     double x;
     memcpy(&x, &bits, sizeof(x));
@@ -37,56 +44,55 @@ static inline double double_of(uint64_t bits)
 }
 
 /* log2 of a positive normal number: x = 2^e m with m from sqrt(1/2) to sqrt(2), then the series of
- * artanh((m - 1)/(m + 1)); at most 0.1716^19 / 19 of it is left out. */
-static inline double log2_of(double x)
+ * artanh s, s = (m - 1)/(m + 1); at most 0.1716^16 / 17 of it is left out. */
+INLINED double log2_of(double x)
 {
     const uint64_t sqrt_half = 0x3fe6a09e667f3bcdu, bias = (uint64_t)1024 << 52;
     const double two_52 = 4503599627370496.0, two_over_ln2 = 2.8853900817779268;
     uint64_t bits = bits_of(x);
     uint64_t e = (bits - sqrt_half + bias) >> 52; /* e + 1024 */
     double m = double_of(bits - (e << 52) + bias);
-    double exponent = double_of(e | bits_of(two_52)) - two_52 - 1024.0;
+    double exponent = double_of(e | bits_of(two_52)) - (two_52 + 1024.0);
     double s = (m - 1.0) / (m + 1.0), z = s * s;
-    double p = 1.0 / 17.0;
-    p = p * z + 1.0 / 15.0;
-    p = p * z + 1.0 / 13.0;
-    p = p * z + 1.0 / 11.0;
-    p = p * z + 1.0 / 9.0;
-    p = p * z + 1.0 / 7.0;
-    p = p * z + 1.0 / 5.0;
-    p = p * z + 1.0 / 3.0;
-    p = p * z + 1.0;
-    return exponent + two_over_ln2 * s * p;
+    double p = 1.0 / 15.0;
+    p = fma(p, z, 1.0 / 13.0);
+    p = fma(p, z, 1.0 / 11.0);
+    p = fma(p, z, 1.0 / 9.0);
+    p = fma(p, z, 1.0 / 7.0);
+    p = fma(p, z, 1.0 / 5.0);
+    p = fma(p, z, 1.0 / 3.0);
+    p = fma(p, z, 1.0);
+    return fma(two_over_ln2 * s, p, exponent);
 }
 
 /* 2^y for y from -1000 to 1000: the whole part goes into the exponent, the rest (at most a half)
- * through the series of exp. */
-static inline double exp2_of(double y)
+ * through the series of exp; at most 0.3466^12 / 12! of it is left out. */
+INLINED double exp2_of(double y)
 {
     const double round_by = 6755399441055744.0; /* 1.5 * 2^52 */
     const double ln2 = 0.69314718055994531;
     double shifted = y + round_by;
     double t = (y - (shifted - round_by)) * ln2;
-    double p = 1.0 / 6227020800.0;
-    p = p * t + 1.0 / 479001600.0;
-    p = p * t + 1.0 / 39916800.0;
-    p = p * t + 1.0 / 3628800.0;
-    p = p * t + 1.0 / 362880.0;
-    p = p * t + 1.0 / 40320.0;
-    p = p * t + 1.0 / 5040.0;
-    p = p * t + 1.0 / 720.0;
-    p = p * t + 1.0 / 120.0;
-    p = p * t + 1.0 / 24.0;
-    p = p * t + 1.0 / 6.0;
-    p = p * t + 0.5;
-    p = p * t + 1.0;
-    p = p * t + 1.0;
+    double p = 1.0 / 39916800.0;
+    p = fma(p, t, 1.0 / 3628800.0);
+    p = fma(p, t, 1.0 / 362880.0);
+    p = fma(p, t, 1.0 / 40320.0);
+    p = fma(p, t, 1.0 / 5040.0);
+    p = fma(p, t, 1.0 / 720.0);
+    p = fma(p, t, 1.0 / 120.0);
+    p = fma(p, t, 1.0 / 24.0);
+    p = fma(p, t, 1.0 / 6.0);
+    p = fma(p, t, 0.5);
+    p = fma(p, t, 1.0);
+    p = fma(p, t, 1.0);
     return double_of(bits_of(p) + (bits_of(shifted) << 52));
 }
 
-/* v = 2^(lg_k - half_n log2(r^2)). */
+/* v = (min over stages of gain y + offset)^(-half_n). */
 struct kernel {
-    double lg_k, half_n, depth2;
+    double half_n;
+    double gain[SG_FIELD_STAGES_MAX], offset[SG_FIELD_STAGES_MAX];
+    size_t nstage;
     const double *x_m, *y_m;
     size_t count;
 };
@@ -95,41 +101,66 @@ struct lanes {
     double peak[LANES], sum4[LANES];
 };
 
-static inline void add_block(const double *v, struct lanes *lanes)
+INLINED void add_block(const double *v, struct lanes *lanes)
 {
     for (size_t i = 0; i < BLOCK; i += LANES) {
 #pragma omp simd
         for (size_t j = 0; j < LANES; j++) {
             double value = v[i + j], square = value * value;
             lanes->peak[j] = lanes->peak[j] > value ? lanes->peak[j] : value;
-            lanes->sum4[j] += square * square;
+            lanes->sum4[j] = fma(square, square, lanes->sum4[j]);
         }
     }
 }
 
-/* A short last block is filled up with value 0, which changes neither result. */
-static inline void fill_rest(double *v, size_t from)
+/* Squared plan distances of a block, held at the nearest distance allowed. */
+INLINED void distances(const double *px, const double *py, size_t n, double x_m, double y_m,
+                             double *plan2)
 {
-    for (size_t i = from; i < BLOCK; i++)
-        v[i] = 0;
+    const double nearest2 = SG_NEAREST_M * SG_NEAREST_M;
+#pragma omp simd
+    for (size_t i = 0; i < n; i++) {
+        double dx = px[i] - x_m, dy = py[i] - y_m;
+        double d2 = fma(dx, dx, dy * dy);
+        plan2[i] = d2 > nearest2 ? d2 : nearest2;
+    }
+}
+
+INLINED void values(const struct kernel *k, const double *plan2, size_t n, double *v)
+{
+    double q[BLOCK];
+#pragma omp simd
+    for (size_t i = 0; i < n; i++)
+        q[i] = fma(k->gain[0], plan2[i], k->offset[0]);
+    for (size_t s = 1; s < k->nstage; s++) {
+        double gain = k->gain[s], offset = k->offset[s];
+#pragma omp simd
+        for (size_t i = 0; i < n; i++) {
+            double other = fma(gain, plan2[i], offset);
+            q[i] = q[i] < other ? q[i] : other;
+        }
+    }
+#pragma omp simd
+    for (size_t i = 0; i < n; i++)
+        v[i] = exp2_of(-k->half_n * log2_of(q[i]));
 }
 
 FOR_THIS_CPU
 static void one_receptor(const struct kernel *k, double x_m, double y_m, double *peak, double *sum4)
 {
     struct lanes lanes = { { 0 }, { 0 } };
-    double v[BLOCK];
+    double plan2[BLOCK], v[BLOCK];
     for (size_t start = 0; start < k->count; start += BLOCK) {
         size_t n = k->count - start < BLOCK ? k->count - start : BLOCK;
-        const double *px = k->x_m + start, *py = k->y_m + start;
-#pragma omp simd
-        for (size_t i = 0; i < n; i++) {
-            double dx = px[i] - x_m, dy = py[i] - y_m;
-            double plan2 = dx * dx + dy * dy;
-            plan2 = plan2 > SG_NEAREST_M * SG_NEAREST_M ? plan2 : SG_NEAREST_M * SG_NEAREST_M;
-            v[i] = exp2_of(k->lg_k - k->half_n * log2_of(plan2 + k->depth2));
+        if (n == BLOCK) { /* a fixed count lets the compiler leave out the tail loops */
+            distances(k->x_m + start, k->y_m + start, BLOCK, x_m, y_m, plan2);
+            values(k, plan2, BLOCK, v);
+        } else {
+            distances(k->x_m + start, k->y_m + start, n, x_m, y_m, plan2);
+            values(k, plan2, n, v);
+            for (size_t i = n; i < BLOCK; i++)
+                v[i] = 0; /* changes neither result */
         }
-        fill_rest(v, n);
         add_block(v, &lanes);
     }
     *peak = 0;
@@ -140,43 +171,64 @@ static void one_receptor(const struct kernel *k, double x_m, double y_m, double 
     }
 }
 
-static bool fits_kernel(const struct sg_law *law)
+/* One exponent, no damping: then the stages can be compared before the power. */
+static bool fits_kernel(const struct sg_law *stage, size_t nstage)
 {
-    return law->form == SG_FORM_POWER && !(fabs(law->alpha) > 0) && law->k > 0 && law->factor > 0;
+    if (nstage == 0 || nstage > SG_FIELD_STAGES_MAX)
+        return false;
+    for (size_t i = 0; i < nstage; i++) {
+        const struct sg_law *law = &stage[i];
+        if (law->form != SG_FORM_POWER || fabs(law->alpha) > 0 || !(law->k > 0) ||
+            !(law->factor > 0) || !(law->n > 0) || fabs(law->n - stage[0].n) > 0)
+            return false;
+    }
+    return true;
 }
 
-sg_status sg_law_field(const struct sg_law *law, const struct sg_field_sources *piles,
-                       const double *receptor_x_m, const double *receptor_y_m, size_t nreceptor,
+static void set_stage(struct kernel *k, size_t i, const struct sg_law *law)
+{
+    double scale = law->k * law->factor * pow(law->energy_J / law->w_ref, law->m) *
+                   pow(law->r_ref, law->n);
+    double depth_m = law->distance == SG_DISTANCE_TOE ? law->toe_depth_m : 0;
+    k->gain[i] = pow(scale, -2.0 / law->n);
+    k->offset[i] = k->gain[i] * depth_m * depth_m;
+}
+
+sg_status sg_law_field(const struct sg_law *stage, size_t nstage,
+                       const struct sg_field_points *piles, const struct sg_field_points *receptors,
                        int threads, double *peak, double *sum4)
 {
-    if (!fits_kernel(law))
-        return sg_law_field_plain(law, piles, receptor_x_m, receptor_y_m, nreceptor, peak, sum4);
-    double scale = law->k * law->factor * pow(law->energy_J / law->w_ref, law->m);
-    struct kernel k = { .lg_k = log2(scale) + law->n * log2(law->r_ref), .half_n = 0.5 * law->n,
+    if (!fits_kernel(stage, nstage))
+        return sg_law_field_plain(stage, nstage, piles, receptors, peak, sum4);
+    struct kernel k = { .half_n = 0.5 * stage[0].n, .nstage = nstage,
                         .x_m = piles->x_m, .y_m = piles->y_m, .count = piles->count };
-    if (law->distance == SG_DISTANCE_TOE)
-        k.depth2 = law->toe_depth_m * law->toe_depth_m;
+    for (size_t i = 0; i < nstage; i++)
+        set_stage(&k, i, &stage[i]);
     int wanted = threads > 0 ? threads : omp_get_max_threads();
 #pragma omp parallel for num_threads(wanted) schedule(static)
-    for (size_t i = 0; i < nreceptor; i++)
-        one_receptor(&k, receptor_x_m[i], receptor_y_m[i], &peak[i], &sum4[i]);
+    for (size_t i = 0; i < receptors->count; i++)
+        one_receptor(&k, receptors->x_m[i], receptors->y_m[i], &peak[i], &sum4[i]);
     return SG_OK;
 }
 
-sg_status sg_law_field_plain(const struct sg_law *law, const struct sg_field_sources *piles,
-                             const double *receptor_x_m, const double *receptor_y_m,
-                             size_t nreceptor, double *peak, double *sum4)
+sg_status sg_law_field_plain(const struct sg_law *stage, size_t nstage,
+                             const struct sg_field_points *piles,
+                             const struct sg_field_points *receptors, double *peak, double *sum4)
 {
-    for (size_t i = 0; i < nreceptor; i++) {
+    for (size_t i = 0; i < receptors->count; i++) {
         double largest = 0, sum = 0;
         for (size_t j = 0; j < piles->count; j++) {
-            double distance = hypot(piles->x_m[j] - receptor_x_m[i], piles->y_m[j] - receptor_y_m[i]);
-            double v = sg_law_at(law, distance > SG_NEAREST_M ? distance : SG_NEAREST_M);
-            largest = v > largest ? v : largest;
-            sum += v * v * v * v;
+            double x_m = hypot(piles->x_m[j] - receptors->x_m[i], piles->y_m[j] - receptors->y_m[i]);
+            double worst = 0;
+            for (size_t s = 0; s < nstage; s++) {
+                double v = sg_law_at(&stage[s], x_m > SG_NEAREST_M ? x_m : SG_NEAREST_M);
+                worst = v > worst ? v : worst;
+            }
+            largest = worst > largest ? worst : largest;
+            sum += worst * worst * worst * worst;
         }
         peak[i] = largest;
         sum4[i] = sum;
     }
-    return SG_OK;
+    return nstage > 0 ? SG_OK : SG_ERR_USAGE;
 }

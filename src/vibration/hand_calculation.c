@@ -77,7 +77,8 @@ static void level_result(const struct page *p, double r, double value)
     struct sg_text text = SG_TEXT_INIT;
     sg_text_printf(&text, "%.6g - %g x lg(%.4f / %.4g)", law->k, law->n, r, law->r_ref);
     if (fabs(law->alpha) > 0)
-        sg_text_printf(&text, " - 8.686 x %.6g x (%.4f - %.4g)", law->alpha, r, law->r_ref);
+        sg_text_printf(&text, " - %g x %.6g x (%.4f - %.4g)", law->m, law->alpha, r,
+                       law->r_ref);
     sg_working_add(p->working, NULL, "value", "L = %s = %.2f %s", sg_text_string(&text), value,
                    sg_quantity_unit(p->model->quantity));
     sg_text_release(&text);
@@ -121,7 +122,7 @@ void sg_law_working(const struct sg_model *model, const struct sg_drive *drive,
                     enum sg_level level, const struct sg_law *law, double distance_m,
                     struct sg_working *working)
 {
-    static const enum sg_role plain[] = { SG_ROLE_M, SG_ROLE_W_REF, SG_ROLE_A, SG_ROLE_B,
+    static const enum sg_role plain[] = { SG_ROLE_W_REF, SG_ROLE_A, SG_ROLE_B,
                                           SG_ROLE_C };
     if (!working)
         return;

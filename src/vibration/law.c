@@ -276,11 +276,8 @@ static double plain_at(const struct sg_law *law, double plan_m)
     case SG_FORM_ROLLER:
         return law->k * sqrt(law->drums) * pow(law->amplitude_mm, law->m) /
                pow(r + law->width_m, law->n);
-    case SG_FORM_LEVEL: {
-        const double db_per_neper = 20.0 / log(10.0);
-        return law->k - law->n * log10(r / law->r_ref) -
-               db_per_neper * law->alpha * (r - law->r_ref);
-    }
+    case SG_FORM_LEVEL:
+        return law->k - law->n * log10(r / law->r_ref) - law->m * law->alpha * (r - law->r_ref);
     case SG_FORM_LARGER: {
         double first = power_at(law->k, law->r_ref, law->n, r);
         double second =

@@ -1,7 +1,7 @@
-/* markup.h - is a text well-formed markup? A plain check for tests: every '<' opens a tag, a comment
- * or a declaration, tags close in order, attributes are quoted, '&' opens an entity, ids are used once.
- * Source: XML 1.0 (well-formedness), and the void elements of HTML (HTML Living Standard).
- * Include after cmocka.h.
+/* markup.h - is a text well-formed markup? A plain check for tests: every '<' opens a tag, a
+ * comment or a declaration, tags close in order, attributes are quoted, '&' opens an entity, ids
+ * are used once. Source: XML 1.0 (well-formedness), and the void elements of HTML (HTML Living
+ * Standard). Include after cmocka.h.
  */
 #ifndef STILLGROUND_MARKUP_H
 #define STILLGROUND_MARKUP_H

@@ -55,6 +55,7 @@ static const struct sg_coefficient coefficients[] = {
     { SG_ROLE_K, "L_0", "full-casing-2.0m", SG_LEVEL_UPPER, 58, "dB", CITE("level table") },
     { SG_ROLE_R_REF, "r_0", "full-casing-2.0m", SG_LEVEL_ANY, 7, "m", CITE("level table") },
     { SG_ROLE_N, "n", NULL, SG_LEVEL_ANY, 15, "", CITE("formula") },
+    { SG_ROLE_M, "8.68", NULL, SG_LEVEL_ANY, 8.68, "dB", CITE("formula; 20 lg e, cut to two places") },
     { SG_ROLE_ALPHA, "alpha", NULL, SG_LEVEL_ANY, 0.01, "1/m", CITE("formula: 0.01 to 0.04, the smaller") },
 };
 /* clang-format on */

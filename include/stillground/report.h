@@ -1,0 +1,92 @@
+/* report.h - results as text: tables (aligned text, CSV, JSON), plots, the HTML document; files are
+ * written beside their place and renamed, so that a crash leaves the old one.
+ * Byte-identical for the same input: no clock, no locale, stable order.
+ */
+#ifndef STILLGROUND_REPORT_H
+#define STILLGROUND_REPORT_H
+
+#include "stillground/plan.h"
+
+/* ---- tables ---------------------------------------------------------------------------------- */
+
+enum sg_format { SG_FORMAT_TABLE, SG_FORMAT_CSV, SG_FORMAT_JSON };
+
+struct sg_column {
+    const char *key;      /* machine name with the unit: "ppv_upper_mm_s" */
+    const char *head;     /* for readers; may hold one '\n' */
+    int decimals;         /* of numbers; -1 = velocity; texts ignore it */
+    bool is_number;
+};
+/* A cell is a text or a number; numbers keep full precision for JSON. */
+struct sg_cell {
+    const char *text;     /* NULL = a number */
+    double number;        /* NaN prints "-" in tables, empty in CSV, null in JSON */
+    int decimals;         /* -2 = the column's */
+};
+struct sg_table {
+    const char *id, *title;
+    const struct sg_column *column;
+    size_t ncolumn;
+    struct sg_cell *cell; /* row by row */
+    size_t nrow;          /* full rows */
+    size_t ncell, capacity; /* internal: cells put so far, room for cells */
+    const char **note;    /* printed under the table (not in CSV) */
+    size_t nnote;
+    struct sg_arena arena;/* owns cells' texts and notes */
+    bool failed;
+};
+void sg_table_init(struct sg_table *table, const char *id, const char *title,
+                   const struct sg_column *column, size_t ncolumn);
+void sg_table_release(struct sg_table *table);
+void sg_table_text(struct sg_table *table, const char *text);              /* next cell; copied */
+void sg_table_printf(struct sg_table *table, const char *format, ...) SG_PRINTF(2, 3);
+void sg_table_number(struct sg_table *table, double number);               /* next cell */
+void sg_table_number_to(struct sg_table *table, double number, int decimals);
+void sg_table_note(struct sg_table *table, const char *format, ...) SG_PRINTF(2, 3);
+
+/* Aligned text of the table, RFC 4180 CSV with units in the header, JSON with a schema version. */
+sg_status sg_table_put(const struct sg_table *const *table, size_t count, enum sg_format format,
+                       struct sg_text *out);
+/* One HTML table, everything escaped. */
+void sg_table_put_html(const struct sg_table *table, struct sg_text *out);
+
+/* The lines of a hand calculation: step, working, source. */
+sg_status sg_table_working(const struct sg_working *working, const char *title,
+                           struct sg_table *out);
+/* The tables of a study, for predict, compare and the document alike. */
+sg_status sg_table_predictions(const struct sg_study *study, struct sg_table *out);
+sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out);
+sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out);
+sg_status sg_table_standoffs(const struct sg_study *study, struct sg_table *out);
+sg_status sg_table_notifications(const struct sg_study *study, struct sg_table *out);
+/* The one-letter codes of enum sg_mark, as "RU"; "" when none. Tables carry the legend. */
+const char *sg_marks_text(unsigned marks, struct sg_arena *arena);
+const char *const *sg_cautions(void); /* NULL-terminated; in plain words */
+
+/* ---- files ----------------------------------------------------------------------------------- */
+
+/* Writes path.tmp-PID-N beside and renames it; the old file stays on any failure. A device or a
+ * pipe is written to as it is. */
+sg_status sg_file_write(const char *path, const char *data, size_t length,
+                        struct sg_errors *errors);
+
+/* ---- JSON ------------------------------------------------------------------------------------ */
+
+/* The JSON Schema (draft 2020-12) of the site file, from the table of fields. */
+sg_status sg_schema_put(struct sg_text *out);
+
+/* ---- plots and document ---------------------------------------------------------------------- */
+
+/* SVG texts made by gnuplot (external). Each returns SG_ERR_IO when gnuplot is not there. keep_dir
+ * (may be NULL): a folder where the .gp and .dat files are left for the reader. */
+sg_status sg_plot_distance(const struct sg_study *study, const char *keep_dir, struct sg_text *svg,
+                           struct sg_errors *errors);
+sg_status sg_plot_receptors(const struct sg_study *study, const char *keep_dir, struct sg_text *svg,
+                            struct sg_errors *errors);
+sg_status sg_plot_plan(const struct sg_study *study, const char *keep_dir, struct sg_text *svg,
+                       struct sg_errors *errors);
+/* The self-contained document. Without gnuplot the document says that plots are missing. */
+sg_status sg_document_put(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
+                          struct sg_errors *errors);
+
+#endif

@@ -1,0 +1,24 @@
+/* loaded.h - a site that was read and worked out, for the commands that print one. */
+#ifndef STILLGROUND_COMMANDS_LOADED_H
+#define STILLGROUND_COMMANDS_LOADED_H
+
+#include "commands.h"
+
+struct sg_loaded {
+    struct sg_errors errors;
+    struct sg_site site;   /* all of it; owns everything */
+    struct sg_site view;   /* the same, or only one method or receptor of it */
+    struct sg_study study; /* of the view */
+};
+#define SG_LOADED_INIT                                                                             \
+    ((struct sg_loaded){ .errors = SG_ERRORS_INIT, .site = SG_SITE_INIT, .view = SG_SITE_INIT,      \
+                         .study = SG_STUDY_INIT })
+
+/* Reads a site file and its warnings (to stderr); method and receptor narrow the view, NULL = all. */
+sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char *method,
+                         const char *receptor);
+/* Works the view out, with progress on a terminal. */
+sg_status sg_loaded_work(struct sg_loaded *loaded);
+void sg_loaded_release(struct sg_loaded *loaded);
+
+#endif

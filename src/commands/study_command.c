@@ -1,0 +1,90 @@
+/* study_command.c - reads a site, works it out, prints tables, ends with the verdict. */
+#include "study_command.h"
+
+#include "loaded.h"
+
+#include <argp.h>
+
+#define TABLES_MAX 8
+
+struct request {
+    const char *site, *method, *receptor;
+    enum sg_format format;
+    bool strict;
+};
+
+static error_t parse_option(int key, char *argument, struct argp_state *state)
+{
+    struct request *request = state->input;
+    switch (key) {
+    case 'f':
+        if (sg_format_parse(argument, &request->format) != SG_OK)
+            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        return 0;
+    case 'm': request->method = argument; return 0;
+    case 'r': request->receptor = argument; return 0;
+    case 's': request->strict = true; return 0;
+    case ARGP_KEY_ARG:
+        if (request->site)
+            argp_error(state, "one site file at a time; '%s' is one too many", argument);
+        request->site = argument;
+        return 0;
+    case ARGP_KEY_END:
+        if (!request->site)
+            argp_error(state, "a site file is needed");
+        return 0;
+    default: return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static int print_tables(const struct sg_study *study, sg_table_maker *const *makers,
+                        enum sg_format format)
+{
+    struct sg_table tables[TABLES_MAX];
+    const struct sg_table *list[TABLES_MAX];
+    size_t count = 0;
+    sg_status status = SG_OK;
+    for (; makers[count] && count < TABLES_MAX && sg_ok(status); count++) {
+        status = makers[count](study, &tables[count]);
+        list[count] = &tables[count];
+    }
+    int result = sg_ok(status) ? sg_command_tables(list, count, format)
+                               : sg_command_fail(NULL, status);
+    for (size_t i = 0; i < count; i++)
+        sg_table_release(&tables[i]);
+    return result;
+}
+
+static int run(const struct request *request, sg_table_maker *const *makers)
+{
+    struct sg_loaded loaded = SG_LOADED_INIT;
+    int result;
+    sg_status status = sg_loaded_read(&loaded, request->site, request->method, request->receptor);
+    if (sg_ok(status))
+        status = sg_loaded_work(&loaded);
+    if (sg_ok(status)) {
+        result = print_tables(&loaded.study, makers, request->format);
+        if (result == 0)
+            result = sg_command_verdict(sg_study_worst(&loaded.study), request->strict);
+    } else {
+        result = sg_command_fail(&loaded.errors, status);
+    }
+    sg_loaded_release(&loaded);
+    return result;
+}
+
+int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const char *help)
+{
+    static const struct argp_option options[] = {
+        SG_FORMAT_OPTION,
+        { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
+        { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
+        { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
+        { NULL, 0, NULL, 0, NULL, 0 },
+    };
+    const struct argp argp = { options, parse_option, "SITE", help, NULL, NULL, NULL };
+    struct request request = { NULL, NULL, NULL, SG_FORMAT_TABLE, false };
+    if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
+        return sg_status_exit(SG_ERR_USAGE);
+    return run(&request, makers);
+}

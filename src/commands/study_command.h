@@ -1,0 +1,13 @@
+/* study_command.h - the commands that work a site out and print tables of it differ only in their
+ * tables and their help. */
+#ifndef STILLGROUND_COMMANDS_STUDY_COMMAND_H
+#define STILLGROUND_COMMANDS_STUDY_COMMAND_H
+
+#include "commands.h"
+
+typedef sg_status sg_table_maker(const struct sg_study *study, struct sg_table *out);
+
+/* makers: NULL-terminated, in the order of printing; help: the command's text for --help. */
+int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const char *help);
+
+#endif

@@ -1,0 +1,244 @@
+/* judge.c - every limit that applies to a receptor, held against the value at its position. */
+#include "plan_internal.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#define ROWS_MAX 64
+
+struct judging {
+    const struct sg_site *site;
+    const struct sg_receptor *receptor;
+    struct sg_outcome *outcome;
+    struct sg_arena *arena;
+    struct sg_working *working;
+    struct sg_verdict *verdict;
+    size_t count, capacity;
+};
+
+static double ambient_db(const struct sg_receptor *receptor, enum sg_period period)
+{
+    switch (period) {
+    case SG_EVENING: return receptor->ambient_evening_db;
+    case SG_NIGHT: return receptor->ambient_night_db;
+    case SG_DAY:
+    case SG_ANY_TIME:
+    case SG_PERIOD_END: break;
+    }
+    return receptor->ambient_day_db;
+}
+
+struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period period)
+{
+    struct sg_judged judged = {
+        .building_class = receptor->building_class,
+        .use = receptor->use,
+        .area = receptor->area,
+        .period = period,
+        .ambient_db = ambient_db(receptor, period),
+        .factor = SG_UNSET,
+    };
+    return judged;
+}
+
+static struct sg_verdict *next_verdict(struct judging *j)
+{
+    if (j->count == j->capacity) {
+        size_t capacity = j->capacity > 0 ? 2 * j->capacity : 16;
+        struct sg_verdict *grown = sg_arena_alloc(j->arena, capacity, sizeof(*grown));
+        if (!grown)
+            return NULL;
+        if (j->count > 0)
+            memcpy(grown, j->verdict, j->count * sizeof(*grown));
+        j->verdict = grown;
+        j->capacity = capacity;
+    }
+    return &j->verdict[j->count++];
+}
+
+/* The value that a row is stated on, at the row's position. Where no quantity was computed that the
+ * row asks for, the ground velocity is handed over and the checker says what is missing. */
+static struct sg_value value_for(struct judging *j, const struct sg_limit_row *row)
+{
+    struct sg_value value = j->outcome->ppv;
+    size_t method = j->outcome->method, receptor = j->outcome->receptor;
+    double loudest;
+    if (row && row->quantity == SG_Q_LAEQ) {
+        sg_sound_value(j->site, method, receptor, row->position, &value, &loudest, NULL);
+    } else if (row && row->quantity == SG_Q_LAFMAX) {
+        value = j->outcome->lafmax;
+        value.position = row->position;
+    } else if (row && sg_is_set(value.central)) {
+        struct sg_into_building into = sg_building_of(j->receptor);
+        sg_vibration_into(&j->outcome->ppv, &into, row->position, &value, j->working);
+    }
+    return value;
+}
+
+/* Says that no credit was taken, where a free-field value stands for another place. */
+static void note_position(const struct judging *j, struct sg_verdict *verdict)
+{
+    const char *text = NULL;
+    if (!verdict->row || verdict->reason[0] || verdict->state == SG_NOT_DETERMINABLE)
+        return;
+    if (verdict->row->position == SG_AT_FOUNDATION &&
+        !sg_is_set(sg_building_of(j->receptor).foundation_factor))
+        text = "free-field value taken as the foundation value, no credit";
+    if (verdict->row->position == SG_AT_ASSET)
+        text = "free-field value taken as the value on the asset, no credit";
+    if (text)
+        snprintf(verdict->reason, sizeof(verdict->reason), "%s", text);
+}
+
+static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
+                           const struct sg_limit_row *row, const struct sg_judged *judged)
+{
+    struct sg_verdict *verdict = next_verdict(j);
+    if (!verdict)
+        return SG_ERR_NOMEM;
+    sg_working_add(j->working, NULL, "limit set", "%s, %s", set->id, set->title);
+    struct sg_value value = value_for(j, row);
+    sg_judge(set, row, judged, &value, verdict, j->working);
+    note_position(j, verdict);
+    return SG_OK;
+}
+
+/* A document often has one table for short and one for continuous vibration. When both are asked
+ * for, the one that does not hold for the technique has nothing to add. */
+static bool other_table_speaks(const struct judging *j, const struct sg_limit_set *set,
+                               const struct sg_judged *judged, const char *const *list,
+                               size_t nlist)
+{
+    const struct sg_limit_row *rows[ROWS_MAX];
+    enum sg_technique technique = j->site->method[j->outcome->method].technique;
+    for (size_t i = 0; i < nlist; i++) {
+        const struct sg_limit_set *other = sg_limit_set_find(list[i]);
+        if (!other || other == set || !sg_same(other->document, set->document))
+            continue;
+        sg_limit_rows(other, judged, technique, rows, ROWS_MAX);
+        if (rows[0] && (rows[0]->characters & (1u << other->character[technique])))
+            return true;
+    }
+    return false;
+}
+
+static bool holds_for_character(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                                enum sg_technique technique)
+{
+    return row && (row->characters & (1u << set->character[technique]));
+}
+
+static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, enum sg_period period,
+                           const char *const *list, size_t nlist)
+{
+    const struct sg_limit_row *rows[ROWS_MAX];
+    struct sg_judged judged = sg_judged_of(j->receptor, period);
+    enum sg_technique technique = j->site->method[j->outcome->method].technique;
+    size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
+    sg_status status = SG_OK;
+    if (count == 1 && !holds_for_character(set, rows[0], technique) &&
+        other_table_speaks(j, set, &judged, list, nlist))
+        return SG_OK;
+    for (size_t i = 0; i < count && i < ROWS_MAX && status == SG_OK; i++)
+        status = judge_row(j, set, rows[i], &judged);
+    return status;
+}
+
+static bool depends_on_period(const struct sg_limit_set *set)
+{
+    for (size_t i = 0; i < set->nrow; i++) {
+        if (set->row[i].period != SG_ANY_TIME)
+            return true;
+    }
+    return false;
+}
+
+static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set,
+                               const char *const *list, size_t nlist)
+{
+    unsigned periods = sg_periods_of(&j->site->hours);
+    if (!depends_on_period(set))
+        return judge_set(j, set, SG_ANY_TIME, list, nlist);
+    sg_status status = SG_OK;
+    for (unsigned p = SG_DAY; p <= SG_NIGHT && status == SG_OK; p++) {
+        if (periods & (1u << p))
+            status = judge_set(j, set, (enum sg_period)p, list, nlist);
+    }
+    return status;
+}
+
+/* The value that the owner of a receptor has set, as a limit set of its own. */
+static sg_status judge_own(struct judging *j)
+{
+    const struct sg_receptor *r = j->receptor;
+    if (!sg_is_set(r->own_ppv_limit_mm_s))
+        return SG_OK;
+    struct sg_node *node = sg_arena_alloc(j->arena, 1, sizeof(*node));
+    struct sg_limit_row *row = sg_arena_alloc(j->arena, 1, sizeof(*row));
+    struct sg_limit_set *set = sg_arena_alloc(j->arena, 1, sizeof(*set));
+    if (!node || !row || !set)
+        return SG_ERR_NOMEM;
+    *node = (struct sg_node){ 0, r->own_ppv_limit_mm_s };
+    const char *source = r->own_limit_source && r->own_limit_source[0] ? r->own_limit_source
+                                                                       : "site file";
+    *row = (struct sg_limit_row){
+        .id = "owner", .label = "the owner's own value", .purpose = SG_FOR_EQUIPMENT,
+        .classes = SG_ANY_CLASS, .uses = SG_ANY_USE, .areas = SG_ANY_AREA,
+        .position = SG_AT_FREE_FIELD, .quantity = SG_Q_PPV, .axes = SG_AXES_LARGEST,
+        .characters = (1u << SG_SHORT_TERM) | (1u << SG_CONTINUOUS),
+        .techniques = SG_ANY_TECHNIQUE, .period = SG_ANY_TIME, .node = node, .nnode = 1,
+        .below = SG_BELOW_EXTEND, .effect = "over the value set by the owner",
+        .cite = { "owner", source, SG_GRADE_USER },
+    };
+    *set = (struct sg_limit_set){ .id = "OWNER", .title = "Value set by the owner",
+                                  .jurisdiction = "", .document = "owner", .edition = "",
+                                  .legal = "owner", .excluded_why = "", .row = row, .nrow = 1 };
+    struct sg_judged judged = sg_judged_of(r, SG_ANY_TIME);
+    return judge_row(j, set, row, &judged);
+}
+
+enum kind { VIBRATION = 1, NOISE = 2 };
+
+/* A set without a row for the receptor counts by the set's first row. */
+static enum kind kind_of(const struct sg_verdict *verdict)
+{
+    const struct sg_limit_row *row = verdict->row;
+    if (!row && verdict->set->nrow > 0)
+        row = &verdict->set->row[0];
+    return row && row->purpose == SG_FOR_NOISE ? NOISE : VIBRATION;
+}
+
+static size_t governing_of(const struct judging *j, unsigned kinds)
+{
+    size_t governing = SIZE_MAX;
+    for (size_t i = 0; i < j->count; i++) {
+        if (!(kinds & (unsigned)kind_of(&j->verdict[i])))
+            continue;
+        if (governing == SIZE_MAX || sg_verdict_compare(&j->verdict[i], &j->verdict[governing]) < 0)
+            governing = i;
+    }
+    return governing;
+}
+
+sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,
+                           struct sg_outcome *out, struct sg_working *working)
+{
+    struct judging j = { .site = site, .receptor = &site->receptor[out->receptor], .outcome = out,
+                         .arena = arena, .working = working };
+    size_t nlist;
+    const char *const *list = sg_site_limit_sets(site, j.receptor, &nlist);
+    sg_status status = judge_own(&j);
+    for (size_t i = 0; i < nlist && status == SG_OK; i++) {
+        const struct sg_limit_set *set = sg_limit_set_find(list[i]);
+        if (set)
+            status = judge_periods(&j, set, list, nlist);
+    }
+    if (status != SG_OK)
+        return status;
+    out->verdict = j.verdict;
+    out->nverdict = j.count;
+    out->governing = governing_of(&j, VIBRATION | NOISE);
+    out->governing_vibration = governing_of(&j, VIBRATION);
+    out->governing_noise = governing_of(&j, NOISE);
+    return SG_OK;
+}

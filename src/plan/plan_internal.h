@@ -1,0 +1,69 @@
+/* plan_internal.h - what the files of the plan room share. */
+#ifndef STILLGROUND_PLAN_INTERNAL_H
+#define STILLGROUND_PLAN_INTERNAL_H
+
+#include "stillground/plan.h"
+
+/* Stages of driving one pile that may govern: the drive at each, and its law at the upper row. */
+#define SG_STAGES_MAX 256
+struct sg_stage {
+    struct sg_drive drive;
+    struct sg_law upper;
+};
+struct sg_stages {
+    struct sg_stage stage[SG_STAGES_MAX];
+    size_t count;
+};
+
+/* The user's constants of a method in the form a drive borrows. */
+struct sg_constants {
+    const char *const *symbol;
+    const double *value;
+};
+sg_status sg_constants_of(const struct sg_method *method, struct sg_arena *arena,
+                          struct sg_constants *out);
+
+/* Fills the stages of a pile that goes down to toe_depth_m in the ground of a borehole (NULL = no
+ * ground given). */
+sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *method,
+                         const struct sg_model *model, const struct sg_constants *constants,
+                         const struct sg_borehole *borehole, double toe_depth_m,
+                         struct sg_stages *out, struct sg_errors *errors);
+/* The stage with the largest value at a distance. */
+size_t sg_stages_worst(const struct sg_stages *stages, double distance_m, double *value);
+
+/* The vibration part of an outcome: worst pile and stage, value of the first and the second model. */
+sg_status sg_outcome_vibration(const struct sg_site *site, size_t method, size_t receptor,
+                               struct sg_arena *arena, struct sg_outcome *out,
+                               struct sg_working *working, struct sg_errors *errors);
+/* The factors into a receptor's building. */
+struct sg_into_building sg_building_of(const struct sg_receptor *receptor);
+
+/* Sound items of a method. period_h: what on-times are shares of. */
+#define SG_ITEMS_MAX 64
+struct sg_items {
+    struct sg_sound_item item[SG_ITEMS_MAX];
+    size_t count;
+};
+sg_status sg_items_of(const struct sg_site *site, const struct sg_method *method,
+                      struct sg_items *out, struct sg_errors *errors);
+double sg_shift_h(const struct sg_hours *hours);
+/* Period level of a method at a position. The boundary is judged at the site's boundary distance. */
+void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
+                    enum sg_position position, struct sg_value *out, double *loudest_db,
+                    struct sg_working *working);
+
+/* All verdicts on an outcome whose values are there. */
+sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,
+                           struct sg_outcome *out, struct sg_working *working);
+/* How a receptor is judged in a period. */
+struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period period);
+/* Periods that the working hours touch, as bits 1 << enum sg_period. */
+unsigned sg_periods_of(const struct sg_hours *hours);
+
+/* Stand-off distances of all methods; fills study->standoff. */
+sg_status sg_study_standoffs(struct sg_study *study, struct sg_errors *errors);
+/* One line a method; fills study->summary. */
+sg_status sg_study_summaries(struct sg_study *study);
+
+#endif

@@ -1,0 +1,118 @@
+/* sound_outcome.c - the period level that a method brings to a receptor.
+ *
+ * First tier: the rig and its plant stand at the pile nearest to the receptor for the whole shift,
+ * which is the worst shift and not the mean over the works. */
+#include "plan_internal.h"
+
+#include <math.h>
+
+double sg_shift_h(const struct sg_hours *hours)
+{
+    double span = hours->end_h - hours->start_h;
+    return span > 0 ? span : span + 24.0;
+}
+
+unsigned sg_periods_of(const struct sg_hours *hours)
+{
+    const double day_from = 7, day_to = 19, night_from = 23;
+    double end = hours->start_h + sg_shift_h(hours);
+    unsigned periods = 0;
+    if (hours->start_h < day_from || end > night_from)
+        periods |= 1u << SG_NIGHT;
+    if ((hours->start_h < day_to && end > day_from) || end > 24 + day_from)
+        periods |= 1u << SG_DAY;
+    if ((hours->start_h < night_from && end > day_to))
+        periods |= 1u << SG_EVENING;
+    return periods;
+}
+
+static struct sg_sound_item item_of(const struct sg_plant *plant, double share)
+{
+    struct sg_sound_item item = {
+        .name = plant->name,
+        .kind = plant->kind,
+        .level_db = plant->level_db,
+        .count = plant->count,
+        .on_time_share = share,
+        .grade = plant->source ? plant->source->cite.grade : SG_GRADE_USER,
+        .cite = plant->source ? &plant->source->cite : NULL,
+    };
+    return item;
+}
+
+sg_status sg_items_of(const struct sg_site *site, const struct sg_method *method,
+                      struct sg_items *out, struct sg_errors *errors)
+{
+    double worked = site->hours.work_h / sg_shift_h(&site->hours);
+    if (method->nplant + 1 > SG_ITEMS_MAX)
+        return sg_errors_add(errors, SG_ERR_INPUT, NULL,
+                             "method '%s': %zu items of plant; at most %d are allowed", method->name,
+                             method->nplant, SG_ITEMS_MAX - 1);
+    out->count = 0;
+    out->item[out->count++] = item_of(&method->rig_sound, worked * method->on_time_percent / 100.0);
+    for (size_t i = 0; i < method->nplant; i++) {
+        const struct sg_plant *plant = &method->plant[i];
+        out->item[out->count++] = item_of(plant, worked * plant->on_time_percent / 100.0);
+    }
+    return SG_OK;
+}
+
+static bool path_to(const struct sg_site *site, size_t receptor, enum sg_position position,
+                    struct sg_sound_path *path, const char **why)
+{
+    const struct sg_receptor *r = &site->receptor[receptor];
+    size_t nearest = sg_site_nearest_pile(site, receptor);
+    *path = (struct sg_sound_path){ .screening_db = r->screening_db };
+    path->soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
+                          : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
+                                                                 : 0.0;
+    switch (position) {
+    case SG_AT_FACADE: path->facade = true; break;
+    case SG_AT_FREE_FIELD: break;
+    case SG_AT_BOUNDARY:
+        path->screening_db = 0;
+        path->distance_m = site->boundary_distance_m;
+        *why = "stated at the site boundary; boundary_distance_m is not given";
+        return sg_is_set(path->distance_m);
+    case SG_AT_FOUNDATION:
+    case SG_AT_FLOOR:
+    case SG_AT_TOPMOST_FLOOR:
+    case SG_AT_ASSET:
+    case SG_POSITION_END:
+        *why = "stated inside a building or on an asset; only levels outdoors are computed";
+        return false;
+    }
+    *why = "there is no pile";
+    if (nearest == SIZE_MAX)
+        return false;
+    double distance_m = sg_site_distance_m(r, site->pile[nearest].at);
+    path->distance_m = distance_m > 1.0 ? distance_m : 1.0;
+    return true;
+}
+
+void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
+                    enum sg_position position, struct sg_value *out, double *loudest_db,
+                    struct sg_working *working)
+{
+    struct sg_items items;
+    struct sg_sound_path path;
+    const char *why = NULL;
+    const struct sg_method *m = &site->method[method];
+    *out = SG_VALUE_INIT;
+    out->quantity = SG_Q_LAEQ;
+    *loudest_db = SG_UNSET;
+    if (!path_to(site, receptor, position, &path, &why)) {
+        out->why = why;
+    } else if (sg_items_of(site, m, &items, NULL) != SG_OK) {
+        out->why = "too many items of plant";
+    } else {
+        sg_status status = sg_sound_period(SG_SOUND_BS5228, items.item, items.count, &path, out,
+                                           loudest_db, working);
+        if (!sg_ok(status) && !out->why)
+            out->why = "the sound level of an item is not known";
+    }
+    out->position = position;
+    out->axes = SG_AXES_NONE;
+    out->technique = m->technique;
+    out->receptor = receptor;
+}

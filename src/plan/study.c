@@ -1,0 +1,103 @@
+/* study.c - every method at every receptor. */
+#include "plan_internal.h"
+
+/* Levels of plant say nothing of a blow's maximum; only a source stated as a maximum does. */
+static void set_maximum(const struct sg_site *site, const struct sg_outcome *outcome,
+                        double loudest_db, struct sg_value *out)
+{
+    const struct sg_plant *rig = &site->method[outcome->method].rig_sound;
+    *out = outcome->laeq;
+    out->quantity = SG_Q_LAFMAX;
+    out->central = SG_UNSET;
+    out->upper = SG_UNSET;
+    out->why = "the rig's source is a mean level; a maximum needs a source stated as one";
+    if (rig->kind == SG_SOURCE_LMAX_50FT && sg_is_set(loudest_db)) {
+        out->central = loudest_db;
+        out->upper = loudest_db + (outcome->laeq.upper - outcome->laeq.central);
+        out->why = NULL;
+    }
+}
+
+sg_status sg_outcome_explain(const struct sg_site *site, size_t method, size_t receptor,
+                             struct sg_outcome *out, struct sg_arena *arena,
+                             struct sg_working *working, struct sg_errors *errors)
+{
+    double loudest_db;
+    struct sg_outcome outcome = { .method = method, .receptor = receptor, .governing = SIZE_MAX };
+    sg_status range =
+        sg_outcome_vibration(site, method, receptor, arena, &outcome, working, errors);
+    if (!sg_ok(range))
+        return range;
+    sg_sound_value(site, method, receptor, site->receptor[receptor].position, &outcome.laeq,
+                   &loudest_db, working);
+    outcome.rig_distance_m = outcome.laeq.distance_m;
+    set_maximum(site, &outcome, loudest_db, &outcome.lafmax);
+    sg_status status = sg_outcome_judge(site, arena, &outcome, working);
+    if (!sg_ok(status))
+        return status;
+    *out = outcome;
+    return range;
+}
+
+static sg_status fill(struct sg_study *study, sg_progress *progress, void *payload,
+                      struct sg_errors *errors)
+{
+    size_t total = study->nmethod * study->nreceptor, done = 0;
+    for (size_t m = 0; m < study->nmethod; m++) {
+        for (size_t r = 0; r < study->nreceptor; r++) {
+            sg_status status =
+                sg_outcome_explain(study->site, m, r, &study->outcome[m * study->nreceptor + r],
+                                   &study->arena, NULL, errors);
+            if (!sg_ok(status))
+                return status;
+            if (status == SG_WARN_RANGE)
+                study->warning = SG_WARN_RANGE;
+            if (progress)
+                progress(++done, total, payload);
+        }
+    }
+    return SG_OK;
+}
+
+sg_status sg_study_make(const struct sg_site *site, struct sg_study *out, sg_progress *progress,
+                        void *payload, struct sg_errors *errors)
+{
+    struct sg_study study = SG_STUDY_INIT;
+    study.site = site;
+    study.nmethod = site->nmethod;
+    study.nreceptor = site->nreceptor;
+    study.outcome =
+        sg_arena_alloc(&study.arena, study.nmethod * study.nreceptor, sizeof(*study.outcome));
+    sg_status status = study.outcome ? SG_OK : SG_ERR_NOMEM;
+    if (status == SG_OK)
+        status = fill(&study, progress, payload, errors);
+    if (status == SG_OK)
+        status = sg_study_standoffs(&study, errors);
+    if (status == SG_OK)
+        status = sg_study_summaries(&study);
+    if (status != SG_OK) {
+        sg_arena_release(&study.arena);
+        return status;
+    }
+    *out = study;
+    return study.warning;
+}
+
+void sg_study_release(struct sg_study *study)
+{
+    if (study)
+        sg_arena_release(&study->arena);
+}
+
+/* Over counts most; not determinable is worse than any kept limit. */
+enum sg_verdict_state sg_study_worst(const struct sg_study *study)
+{
+    static const enum sg_verdict_state order[] = { SG_OVER, SG_NOT_DETERMINABLE, SG_LIKELY_WITHIN };
+    for (size_t i = 0; i < SG_COUNT(order); i++) {
+        for (size_t m = 0; m < study->nmethod; m++) {
+            if (study->summary[m].receptors[order[i]] > 0)
+                return order[i];
+        }
+    }
+    return SG_WITHIN;
+}

@@ -1,0 +1,217 @@
+/* document_parts.c - the smaller parts of the document: the matrix of verdicts, marks, cautions,
+ * the hand calculation, the place for the persons who answer for it.
+ */
+#include "internal.h"
+
+#include <string.h>
+
+/* ---- receptors against methods --------------------------------------------------------------- */
+
+static void put_matrix_cell(struct sg_table *table, const struct sg_outcome *outcome)
+{
+    if (outcome->governing == SIZE_MAX) {
+        sg_table_text(table, "no limit applies");
+        sg_table_number(table, SG_UNSET);
+        return;
+    }
+    const struct sg_verdict *governing = &outcome->verdict[outcome->governing];
+    sg_table_text(table, sg_verdict_id(governing->state));
+    sg_table_number(table, governing->ratio_upper);
+}
+
+/* Two columns a method: verdict and ratio. */
+static struct sg_column *matrix_columns(const struct sg_study *study, struct sg_arena *arena)
+{
+    struct sg_column *column = sg_arena_alloc(arena, 2 + 2 * study->nmethod, sizeof *column);
+    if (column == NULL)
+        return NULL;
+    column[0] = (struct sg_column){ "receptor", "receptor", 0, false };
+    column[1] = (struct sg_column){ "number", "no.", 0, true };
+    for (size_t i = 0; i < study->nmethod; i++) {
+        const char *name = study->site->method[i].name;
+        column[2 + 2 * i] = (struct sg_column){ "verdict", name, 0, false };
+        column[3 + 2 * i] = (struct sg_column){ "ratio_upper", "upper\n/ limit", 2, true };
+    }
+    return column;
+}
+
+sg_status sg_document_matrix(const struct sg_study *study, struct sg_text *out)
+{
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_table table;
+    sg_status status = SG_ERR_NOMEM;
+    struct sg_column *column = matrix_columns(study, &arena);
+    if (column == NULL)
+        goto done;
+    sg_table_init(&table, "matrix", "Worst verdict and its ratio of upper value to limit", column,
+                  2 + 2 * study->nmethod);
+    for (size_t receptor = 0; receptor < study->nreceptor; receptor++) {
+        sg_table_text(&table, study->site->receptor[receptor].name);
+        sg_table_number(&table, (double)(receptor + 1));
+        for (size_t method = 0; method < study->nmethod; method++)
+            put_matrix_cell(&table, sg_study_outcome(study, method, receptor));
+    }
+    sg_table_note(&table, "Order of severity: over, not determinable, likely within, within.");
+    status = sg_document_table(&table, sg_report_table_status(&table), out);
+done:
+    sg_arena_release(&arena);
+    return status;
+}
+
+/* ---- methods side by side -------------------------------------------------------------------- */
+
+/* A head of two lines on one. */
+static void put_item_name(const struct sg_table *table, size_t column, struct sg_table *out)
+{
+    struct sg_text name = SG_TEXT_INIT;
+    sg_report_put_clean(&name, table->column[column].head, true);
+    sg_table_text(out, sg_text_string(&name));
+    out->failed = out->failed || name.failed;
+    sg_text_release(&name);
+}
+
+/* A row for each column of the given table, a column for each of its rows. */
+static void turn(const struct sg_table *table, struct sg_table *out)
+{
+    struct sg_text cell = SG_TEXT_INIT;
+    for (size_t column = 1; column < table->ncolumn; column++) {
+        put_item_name(table, column, out);
+        for (size_t row = 0; row < table->nrow; row++) {
+            sg_text_clear(&cell);
+            sg_report_cell_put(table, row, column, &cell);
+            out->failed = out->failed || cell.failed;
+            sg_table_text(out, sg_text_string(&cell));
+        }
+    }
+    for (size_t i = 0; i < table->nnote; i++)
+        sg_table_note(out, "%s", table->note[i]);
+    sg_text_release(&cell);
+}
+
+sg_status sg_document_comparison(const struct sg_study *study, struct sg_text *out)
+{
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_table table, turned;
+    sg_status status = sg_table_comparison(study, &table);
+    struct sg_column *column = sg_arena_alloc(&arena, 1 + study->nmethod, sizeof *column);
+    if (column == NULL)
+        status = SG_ERR_NOMEM;
+    if (!sg_ok(status))
+        goto done;
+    column[0] = (struct sg_column){ "item", "", 0, false };
+    for (size_t i = 0; i < study->nmethod; i++)
+        column[1 + i] = (struct sg_column){ "method", study->site->method[i].name, 0, false };
+    sg_table_init(&turned, table.id, table.title, column, 1 + study->nmethod);
+    turn(&table, &turned);
+    status = sg_document_table(&turned, sg_report_table_status(&turned), out);
+done:
+    sg_table_release(&table);
+    sg_arena_release(&arena);
+    return status;
+}
+
+/* ---- marks, cautions, signatures ------------------------------------------------------------- */
+
+void sg_document_marks(struct sg_text *out)
+{
+    sg_text_put(out, "<dl>\n");
+    for (size_t i = 0; i < sg_report_mark_count(); i++) {
+        sg_text_printf(out, "<dt>%c</dt><dd>", sg_report_mark_letter(i));
+        sg_document_escape(out, sg_report_mark_meaning(i));
+        sg_text_put(out, "</dd>\n");
+    }
+    sg_text_put(out, "</dl>\n");
+}
+
+void sg_document_cautions(struct sg_text *out)
+{
+    sg_text_put(out, "<ul>\n");
+    for (const char *const *caution = sg_cautions(); *caution != NULL; caution++) {
+        sg_text_put(out, "<li>");
+        sg_document_escape(out, *caution);
+        sg_text_put(out, "</li>\n");
+    }
+    sg_text_put(out, "</ul>\n");
+}
+
+static void put_person(const char *what, const char *name, struct sg_text *out)
+{
+    sg_text_printf(out, "<tr><th scope=\"row\">%s</th><td>", what);
+    sg_document_escape(out, name == NULL ? "" : name);
+    sg_text_put(out, "</td><td></td><td></td><td></td></tr>\n");
+}
+
+void sg_document_signatures(const struct sg_site *site, struct sg_text *out)
+{
+    sg_text_put(out, "<p>Not valid before a competent person has reviewed and signed it. Dates "
+                     "and signatures are left open.</p>\n<table class=\"sign\">\n"
+                     "<caption>Competent persons</caption>\n<thead><tr><th scope=\"col\">role</th>"
+                     "<th scope=\"col\">name</th><th scope=\"col\">qualification</th>"
+                     "<th scope=\"col\">date</th><th scope=\"col\">signature</th></tr></thead>\n"
+                     "<tbody>\n");
+    put_person("Prepared by", site->prepared_by, out);
+    put_person("Checked by", site->checked_by, out);
+    put_person("Approved by", "", out);
+    sg_text_put(out, "</tbody>\n</table>\n");
+}
+
+/* ---- the hand calculation -------------------------------------------------------------------- */
+
+static void put_steps(const struct sg_working *working, const char *title, size_t method,
+                      struct sg_text *out)
+{
+    sg_text_printf(out,
+                   "<div class=\"wide\"><table class=\"calc\" id=\"calculation-%zu\">\n"
+                   "<caption>",
+                   method + 1);
+    sg_document_escape(out, title);
+    sg_text_put(out, "</caption>\n<thead><tr><th scope=\"col\">step</th><th scope=\"col\">what"
+                     "</th><th scope=\"col\">working</th><th scope=\"col\">source</th></tr>"
+                     "</thead>\n<tbody>\n");
+    for (size_t i = 0; i < working->count; i++) {
+        const struct sg_step *step = &working->step[i];
+        sg_text_printf(out, "<tr><th scope=\"row\">%zu</th><td>", i + 1);
+        sg_document_escape(out, step->what);
+        sg_text_put(out, "</td><td>");
+        sg_document_escape(out, step->working);
+        sg_text_put(out, "</td><td>");
+        sg_document_escape(out, step->source);
+        sg_text_put(out, "</td></tr>\n");
+    }
+    sg_text_put(out, "</tbody>\n</table></div>\n");
+}
+
+static sg_status explain_method(const struct sg_study *study, size_t method, size_t receptor,
+                                struct sg_text *out, struct sg_errors *errors)
+{
+    const struct sg_site *site = study->site;
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_working working = { .arena = &arena };
+    struct sg_outcome outcome;
+    memset(&outcome, 0, sizeof outcome);
+    sg_status status =
+        sg_outcome_explain(site, method, receptor, &outcome, &arena, &working, errors);
+    const char *title =
+        sg_arena_printf(&arena, "%s, %s", site->method[method].name, site->receptor[receptor].name);
+    if (sg_ok(status) && title == NULL)
+        status = SG_ERR_NOMEM;
+    if (sg_ok(status))
+        put_steps(&working, title, method, out);
+    sg_arena_release(&arena);
+    return sg_ok(status) ? SG_OK : status;
+}
+
+sg_status sg_document_working(const struct sg_study *study, struct sg_text *out,
+                              struct sg_errors *errors)
+{
+    sg_status status = SG_OK;
+    sg_text_put(out, "<p>For each method the calculation at the receptor that governs it, line by "
+                     "line, so that it can be repeated by hand.</p>\n");
+    for (size_t i = 0; i < study->nmethod && sg_ok(status); i++) {
+        const struct sg_method_summary *summary = &study->summary[i];
+        if (summary->governing_receptor == SIZE_MAX)
+            continue;
+        status = explain_method(study, summary->method, summary->governing_receptor, out, errors);
+    }
+    return status;
+}

@@ -1,0 +1,206 @@
+/* study_compare.c - methods side by side, stand-off distances and notifications as tables. */
+#include "internal.h"
+
+#include <string.h>
+
+static unsigned summary_marks(const struct sg_method_summary *summary)
+{
+    const struct sg_verdict *governing = summary->governing;
+    if (governing == NULL)
+        return 0;
+    unsigned set = governing->marks;
+    if (governing->row != NULL && sg_grade_unverified(governing->row->cite.grade))
+        set |= (unsigned)SG_MARK_UNVERIFIED;
+    return set;
+}
+
+static void put_governing(struct sg_table *table, const struct sg_study *study,
+                          const struct sg_method_summary *summary)
+{
+    const struct sg_verdict *governing = summary->governing;
+    bool judged = governing != NULL && summary->governing_receptor != SIZE_MAX;
+    sg_table_text(table, judged ? study->site->receptor[summary->governing_receptor].name : "");
+    if (!judged || governing->set == NULL)
+        sg_table_text(table, "");
+    else
+        sg_table_printf(table, "%s: %s", governing->set->id,
+                        governing->row == NULL ? "no row" : governing->row->label);
+    sg_table_number(table, judged ? governing->ratio_central : SG_UNSET);
+    sg_table_number(table, judged ? governing->ratio_upper : SG_UNSET);
+    sg_table_text(table, judged ? sg_verdict_id(governing->state) : "no limit applies");
+}
+
+static void put_ground(struct sg_table *table, const struct sg_method_summary *summary)
+{
+    static const enum sg_suitable order[] = { SG_SUITABLE, SG_MARGINAL, SG_UNSUITABLE,
+                                              SG_SUITABILITY_UNKNOWN };
+    const struct sg_layer *layer = summary->worst_layer;
+    for (size_t i = 0; i < SG_COUNT(order); i++)
+        sg_table_number(table, (double)summary->piles[order[i]]);
+    if (layer == NULL || layer->soil == NULL) {
+        sg_table_text(table, "");
+        return;
+    }
+    struct sg_text text = SG_TEXT_INIT;
+    sg_text_printf(&text, "%s %s from ", layer->soil->state, layer->soil->soil);
+    sg_text_put_number(&text, layer->top_m, 1);
+    sg_text_put(&text, " m");
+    if (sg_is_set(layer->spt_n)) {
+        sg_text_put(&text, ", N ");
+        sg_text_put_number(&text, layer->spt_n, 0);
+    }
+    sg_table_text(table, sg_text_string(&text));
+    table->failed = table->failed || text.failed;
+    sg_text_release(&text);
+}
+
+sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out)
+{
+    static const struct sg_column columns[] = {
+        { "method", "method", 0, false },
+        { "governing_receptor", "governing\nreceptor", 0, false },
+        { "governing_limit", "governing limit", 0, false },
+        { "ratio_central", "central\n/ limit", 2, true },
+        { "ratio_upper", "upper\n/ limit", 2, true },
+        { "verdict", "worst\nverdict", 0, false },
+        { "receptors_over", "receptors\nover", 0, true },
+        { "receptors_likely_within", "receptors\nlikely within", 0, true },
+        { "receptors_within", "receptors\nwithin", 0, true },
+        { "receptors_not_determinable", "receptors not\ndeterminable", 0, true },
+        { "days", "work\ndays", 1, true },
+        { "piles_suitable", "piles\nsuitable", 0, true },
+        { "piles_marginal", "piles\nmarginal", 0, true },
+        { "piles_unsuitable", "piles\nunsuitable", 0, true },
+        { "piles_unknown", "piles\nunknown", 0, true },
+        { "deciding_layer", "deciding layer", 0, false },
+        { "settlement", "settlement", 0, false },
+        { "marks", "marks", 0, false },
+    };
+    unsigned seen = 0;
+    sg_table_init(out, "comparison", "Methods side by side", columns, SG_COUNT(columns));
+    for (size_t i = 0; i < study->nmethod; i++) {
+        const struct sg_method_summary *summary = &study->summary[i];
+        unsigned set = summary_marks(summary);
+        seen |= set;
+        sg_table_text(out, study->site->method[summary->method].name);
+        put_governing(out, study, summary);
+        sg_table_number(out, (double)summary->receptors[SG_OVER]);
+        sg_table_number(out, (double)summary->receptors[SG_LIKELY_WITHIN]);
+        sg_table_number(out, (double)summary->receptors[SG_WITHIN]);
+        sg_table_number(out, (double)summary->receptors[SG_NOT_DETERMINABLE]);
+        sg_table_number(out, summary->days);
+        put_ground(out, summary);
+        sg_table_text(out, summary->settlement_caution ? "caution" : "");
+        sg_report_put_marks(out, set);
+    }
+    sg_table_note(out, "Receptors are counted by their worst verdict. Days: piles times minutes a "
+                       "pile over the net working day. Ground suitability by blow count: common "
+                       "practice, no source, unverified.");
+    sg_table_note(out, "Settlement caution: loose saturated granular ground and a method that "
+                       "shakes it; no vibration limit covers settlement.");
+    sg_report_marks_note(out, seen);
+    return sg_report_table_status(out);
+}
+
+static void put_standoff(struct sg_table *table, const struct sg_study *study,
+                         const struct sg_standoff *standoff, unsigned *seen)
+{
+    const struct sg_limit_row *row = standoff->row;
+    unsigned set = standoff->marks;
+    if (row != NULL && sg_grade_unverified(row->cite.grade))
+        set |= (unsigned)SG_MARK_UNVERIFIED;
+    *seen |= set;
+    int decimals = row == NULL ? 2 : sg_quantity_decimals(row->quantity, standoff->limit);
+    sg_table_text(table, study->site->method[standoff->method].name);
+    sg_table_text(table, standoff->set == NULL ? "" : standoff->set->id);
+    sg_table_text(table, row == NULL ? "" : row->label);
+    sg_table_number_to(table, standoff->limit, decimals);
+    sg_table_text(table, row == NULL ? "" : sg_quantity_unit(row->quantity));
+    sg_table_number(table, standoff->frequency_hz);
+    sg_table_number(table, standoff->central_m);
+    sg_table_number(table, standoff->upper_m);
+    sg_report_put_marks(table, set);
+    if (standoff->why != NULL)
+        sg_table_text(table, standoff->why);
+    else
+        sg_table_text(table,
+                      standoff->below_1m ? "kept already at the nearest distance allowed" : "");
+}
+
+sg_status sg_table_standoffs(const struct sg_study *study, struct sg_table *out)
+{
+    static const struct sg_column columns[] = {
+        { "method", "method", 0, false },
+        { "limit_set", "limit set", 0, false },
+        { "limit_row", "row", 0, false },
+        { "limit", "limit", -1, true },
+        { "unit", "unit", 0, false },
+        { "frequency_hz", "read at\nHz", 1, true },
+        { "standoff_central_m", "central value\nfrom, m", 1, true },
+        { "standoff_upper_m", "upper value\nfrom, m", 1, true },
+        { "marks", "marks", 0, false },
+        { "reason", "reason", 0, false },
+    };
+    unsigned seen = 0;
+    sg_table_init(out, "standoffs", "Least distance at which each limit is kept", columns,
+                  SG_COUNT(columns));
+    for (size_t i = 0; i < study->nstandoff; i++)
+        put_standoff(out, study, &study->standoff[i], &seen);
+    sg_table_note(out, "Plan distance from the pile. Beyond the first distance the central value "
+                       "keeps the limit, beyond the second the upper value does.");
+    sg_report_marks_note(out, seen);
+    return sg_report_table_status(out);
+}
+
+static bool jurisdiction_asked_for(const struct sg_site *site, const char *jurisdiction)
+{
+    bool any = site->jurisdiction == NULL || site->jurisdiction[0] == '\0';
+    return any || sg_same(site->jurisdiction, jurisdiction);
+}
+
+static void put_notification(struct sg_table *table, const struct sg_method *method,
+                             const struct sg_notification_row *row)
+{
+    bool unverified = !row->confirmed || sg_grade_unverified(row->cite.grade);
+    sg_table_text(table, method->name);
+    sg_table_text(table, sg_technique_id(method->technique));
+    sg_table_text(table, row->jurisdiction);
+    sg_table_text(table, row->act);
+    sg_table_text(table, row->needed ? "yes" : "no");
+    sg_table_text(table, unverified ? "U" : "");
+    sg_table_printf(table, "%s, %s (%s)", row->cite.document, row->cite.locus,
+                    sg_grade_name(row->cite.grade));
+    sg_table_text(table, row->note == NULL ? "" : row->note);
+}
+
+sg_status sg_table_notifications(const struct sg_study *study, struct sg_table *out)
+{
+    static const struct sg_column columns[] = {
+        { "method", "method", 0, false },
+        { "technique", "technique", 0, false },
+        { "jurisdiction", "jurisdiction", 0, false },
+        { "act", "act", 0, false },
+        { "needed", "must be\nnotified", 0, false },
+        { "marks", "marks", 0, false },
+        { "source", "source", 0, false },
+        { "note", "note", 0, false },
+    };
+    const struct sg_site *site = study->site;
+    bool unverified = false;
+    sg_table_init(out, "notifications", "Notification duties that are known", columns,
+                  SG_COUNT(columns));
+    for (size_t i = 0; i < site->nmethod; i++) {
+        for (size_t k = 0; k < sg_notification_count(); k++) {
+            const struct sg_notification_row *row = sg_notification_at(k);
+            if (row->technique != site->method[i].technique ||
+                !jurisdiction_asked_for(site, row->jurisdiction))
+                continue;
+            put_notification(out, &site->method[i], row);
+            unverified = unverified || !row->confirmed || sg_grade_unverified(row->cite.grade);
+        }
+    }
+    sg_table_note(out, "Only the duties known to the catalogue; ask the authority in every case.");
+    if (unverified)
+        sg_report_marks_note(out, (unsigned)SG_MARK_UNVERIFIED);
+    return sg_report_table_status(out);
+}

@@ -1,0 +1,172 @@
+/* study_tables.c - predictions and verdicts of a study as tables, receptor by receptor. */
+#include "internal.h"
+
+/* Adds the letters of a set of marks and remembers the set for the legend. */
+static void put_marks(struct sg_table *table, unsigned set, unsigned *seen)
+{
+    *seen |= set;
+    sg_report_put_marks(table, set);
+}
+
+static const char *worst_verdict(const struct sg_outcome *outcome)
+{
+    if (outcome->governing == SIZE_MAX)
+        return "no limit applies";
+    return sg_verdict_id(outcome->verdict[outcome->governing].state);
+}
+
+/* Why a number is missing: vibration first, then sound. */
+static const char *missing_why(const struct sg_outcome *outcome)
+{
+    if (outcome->ppv.why != NULL)
+        return outcome->ppv.why;
+    return outcome->laeq.why != NULL ? outcome->laeq.why : "";
+}
+
+/* Central and upper of a value when it is of the quantity that the columns are for. */
+static void put_pair(struct sg_table *table, const struct sg_value *value,
+                     enum sg_quantity quantity)
+{
+    bool fits = value->quantity == quantity;
+    sg_table_number(table, fits ? value->central : SG_UNSET);
+    sg_table_number(table, fits ? value->upper : SG_UNSET);
+}
+
+static const char *upper_means(const struct sg_value *value)
+{
+    return sg_is_set(value->central) && value->upper_text != NULL ? value->upper_text : "";
+}
+
+static void put_prediction(struct sg_table *table, const struct sg_study *study,
+                           const struct sg_outcome *outcome, unsigned *seen)
+{
+    const struct sg_site *site = study->site;
+    sg_table_text(table, site->receptor[outcome->receptor].name);
+    sg_table_text(table, site->method[outcome->method].name);
+    sg_table_number(table, outcome->distance_m);
+    put_pair(table, &outcome->ppv, SG_Q_PPV);
+    sg_table_text(table, outcome->ppv.model);
+    sg_table_text(table, upper_means(&outcome->ppv));
+    put_marks(table, sg_report_value_marks(&outcome->ppv), seen);
+    put_pair(table, &outcome->ppv_second, SG_Q_PPV);
+    sg_table_text(table, outcome->ppv_second.model);
+    put_marks(table, sg_report_value_marks(&outcome->ppv_second), seen);
+    put_pair(table, &outcome->laeq, SG_Q_LAEQ);
+    sg_table_number(table, outcome->lafmax.central);
+    put_marks(table,
+              sg_report_value_marks(&outcome->laeq) | sg_report_value_marks(&outcome->lafmax),
+              seen);
+    sg_table_text(table, worst_verdict(outcome));
+    sg_table_text(table, missing_why(outcome));
+}
+
+sg_status sg_table_predictions(const struct sg_study *study, struct sg_table *out)
+{
+    static const struct sg_column columns[] = {
+        { "receptor", "receptor", 0, false },
+        { "method", "method", 0, false },
+        { "distance_m", "distance\nm", 1, true },
+        { "ppv_central_mm_s", "PPV central\nmm/s", -1, true },
+        { "ppv_upper_mm_s", "PPV upper\nmm/s", -1, true },
+        { "ppv_model", "relation", 0, false },
+        { "ppv_upper_means", "upper means", 0, false },
+        { "ppv_marks", "marks\nPPV", 0, false },
+        { "ppv_second_central_mm_s", "second central\nmm/s", -1, true },
+        { "ppv_second_upper_mm_s", "second upper\nmm/s", -1, true },
+        { "ppv_second_model", "second\nrelation", 0, false },
+        { "ppv_second_marks", "marks\nsecond", 0, false },
+        { "laeq_central_db", "LAeq\ndB(A)", 1, true },
+        { "laeq_upper_db", "LAeq upper\ndB(A)", 1, true },
+        { "lafmax_db", "LAFmax\ndB(A)", 1, true },
+        { "sound_marks", "marks\nsound", 0, false },
+        { "worst_verdict", "worst verdict", 0, false },
+        { "missing_because", "missing because", 0, false },
+    };
+    unsigned seen = 0;
+    sg_table_init(out, "predictions", "Predicted vibration and noise", columns, SG_COUNT(columns));
+    for (size_t receptor = 0; receptor < study->nreceptor; receptor++)
+        for (size_t method = 0; method < study->nmethod; method++)
+            put_prediction(out, study, sg_study_outcome(study, method, receptor), &seen);
+    sg_table_note(out, "PPV: peak component particle velocity of the ground beside the receptor, "
+                       "free field. LAeq: over the working period.");
+    sg_report_marks_note(out, seen);
+    return sg_report_table_status(out);
+}
+
+static int value_decimals(const struct sg_limit_row *row, double value)
+{
+    return row == NULL ? sg_ppv_decimals(value) : sg_quantity_decimals(row->quantity, value);
+}
+
+static void put_value(struct sg_table *table, const struct sg_limit_row *row, double value)
+{
+    sg_table_number_to(table, value, value_decimals(row, value));
+}
+
+static unsigned verdict_marks(const struct sg_verdict *verdict)
+{
+    unsigned set = verdict->marks;
+    if (verdict->row != NULL && sg_grade_unverified(verdict->row->cite.grade))
+        set |= (unsigned)SG_MARK_UNVERIFIED;
+    return set;
+}
+
+static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict, unsigned *seen)
+{
+    const struct sg_limit_row *row = verdict->row;
+    sg_table_text(table, verdict->set == NULL ? "" : verdict->set->id);
+    sg_table_text(table, row == NULL ? "" : row->label);
+    sg_table_text(table, row == NULL ? "" : row->cite.locus);
+    sg_table_text(table, row == NULL ? "" : sg_quantity_id(row->quantity));
+    sg_table_text(table, row == NULL ? "" : sg_quantity_unit(row->quantity));
+    put_value(table, row, verdict->value_central);
+    put_value(table, row, verdict->value_upper);
+    put_value(table, row, verdict->limit);
+    sg_table_number(table, verdict->frequency_hz);
+    sg_table_text(table, sg_is_set(verdict->frequency_hz) ? verdict->frequency_from : "");
+    sg_table_number(table, verdict->ratio_central);
+    sg_table_number(table, verdict->ratio_upper);
+    sg_table_text(table, sg_verdict_id(verdict->state));
+    put_marks(table, verdict_marks(verdict), seen);
+    sg_table_text(table, verdict->reason);
+}
+
+sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
+{
+    static const struct sg_column columns[] = {
+        { "receptor", "receptor", 0, false },
+        { "method", "method", 0, false },
+        { "limit_set", "limit set", 0, false },
+        { "limit_row", "row", 0, false },
+        { "clause", "clause", 0, false },
+        { "quantity", "quantity", 0, false },
+        { "unit", "unit", 0, false },
+        { "value_central", "central", -1, true },
+        { "value_upper", "upper", -1, true },
+        { "limit", "limit", -1, true },
+        { "frequency_hz", "read at\nHz", 1, true },
+        { "frequency_from", "frequency from", 0, false },
+        { "ratio_central", "central\n/ limit", 2, true },
+        { "ratio_upper", "upper\n/ limit", 2, true },
+        { "verdict", "verdict", 0, false },
+        { "marks", "marks", 0, false },
+        { "reason", "reason", 0, false },
+    };
+    unsigned seen = 0;
+    sg_table_init(out, "verdicts", "Values against limits", columns, SG_COUNT(columns));
+    for (size_t receptor = 0; receptor < study->nreceptor; receptor++) {
+        for (size_t method = 0; method < study->nmethod; method++) {
+            const struct sg_outcome *outcome = sg_study_outcome(study, method, receptor);
+            for (size_t i = 0; i < outcome->nverdict; i++) {
+                sg_table_text(out, study->site->receptor[receptor].name);
+                sg_table_text(out, study->site->method[method].name);
+                put_verdict(out, &outcome->verdict[i], &seen);
+            }
+        }
+    }
+    sg_table_note(out, "within: upper value at most the limit; likely within: central at most the "
+                       "limit, upper over it; over: central over the limit. Levels: the ratio is "
+                       "that of the pressures or velocities, 10^((L - limit) / 20).");
+    sg_report_marks_note(out, seen);
+    return sg_report_table_status(out);
+}

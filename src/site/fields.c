@@ -1,0 +1,304 @@
+/* fields.c - the table of fields of the site file: one row a key. The checks, the defaults, the
+ * reference page and the JSON Schema are made from it.
+ *
+ * A key that holds another map or list of maps ("wall", "methods") names the block of that map's
+ * own rows: block "methods", key "plant" -> block "methods.plant". Rows of a block stand together.
+ * Ranges are those within which a value can be meant at all (common practice, no source); the
+ * ranges of the prediction relations are checked where the relations are used. Choice lists repeat
+ * words of the catalogue's vocabulary; a unit test holds them together.
+ */
+#include "site_internal.h"
+
+#include <math.h>
+
+static const char *const techniques[] = {
+    "impact", "vibratory", "press-in", "press-in-jetting", "press-in-augering", NULL,
+};
+static const char *const uses[] = {
+    "residential", "school",     "hospital", "worship", "office",
+    "industry",    "laboratory", "rail",     "utility", NULL,
+};
+static const char *const classes[] = {
+    "industrial", "framed",     "modern-house",   "older-house",
+    "listed",     "fragile",    "rail-structure", "rail-equipment",
+    "pipe-steel", "pipe-rigid", "pipe-masonry",   "retaining-wall",
+    NULL,
+};
+static const char *const areas[] = {
+    "industrial", "commercial", "mixed", "residential", "pure-residential", "care", NULL,
+};
+static const char *const positions[] = { "facade", "free-field", NULL };
+static const char *const sections[] = { "U", "Z-single", "Z-double", "hat", "tube", "H", NULL };
+static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
+
+#define AT(type, member) offsetof(struct type, member)
+#define TEXT(block, key, dflt, offset, meaning)                                                    \
+    {                                                                                              \
+        block, key, SG_FIELD_TEXT, "", 0, 0, dflt, NULL, offset, meaning                           \
+    }
+#define NUMBER(block, key, unit, min, max, dflt, offset, meaning)                                  \
+    {                                                                                              \
+        block, key, SG_FIELD_NUMBER, unit, min, max, dflt, NULL, offset, meaning                   \
+    }
+#define COUNT(block, key, min, max, dflt, offset, meaning)                                         \
+    {                                                                                              \
+        block, key, SG_FIELD_COUNT, "", min, max, dflt, NULL, offset, meaning                      \
+    }
+#define CHOICE(block, key, list, dflt, offset, meaning)                                            \
+    {                                                                                              \
+        block, key, SG_FIELD_CHOICE, "", 0, 0, dflt, list, offset, meaning                         \
+    }
+#define YES_NO(block, key, dflt, offset, meaning)                                                  \
+    {                                                                                              \
+        block, key, SG_FIELD_BOOL, "", 0, 0, dflt, NULL, offset, meaning                           \
+    }
+#define NAMED_FILE(block, key, dflt, offset, meaning)                                              \
+    {                                                                                              \
+        block, key, SG_FIELD_FILE, "", 0, 0, dflt, NULL, offset, meaning                           \
+    }
+#define PART(block, key, kind, min, max, dflt, offset, meaning)                                    \
+    {                                                                                              \
+        block, key, kind, "", min, max, dflt, NULL, offset, meaning                                \
+    }
+
+#define COORDINATE_MAX 1e8
+
+#define LAYER_ROWS(block)                                                                          \
+    NUMBER(block, "base_m", "m", 0.01, 1000, "", AT(sg_raw_layer, base_m),                         \
+           "depth of the layer's base below ground; may be left out of the last layer only"),      \
+        TEXT(block, "soil", NULL, AT(sg_raw_layer, soil),                                          \
+             "clay, silt, sand, gravel, peat, fill or rock"),                                      \
+        TEXT(block, "state", "", AT(sg_raw_layer, state),                                          \
+             "state of the soil, such as soft or medium-dense; from spt_N when left out"),         \
+        NUMBER(block, "spt_N", "blows/300 mm", 0, 1000, "", AT(sg_raw_layer, spt_n),               \
+               "SPT N value; the middle of the state's range stands for it when left out")
+
+#define LEVEL_ROWS(block)                                                                          \
+    TEXT(block, "source", "", AT(sg_raw_plant, source),                                            \
+         "id of a published sound source (command `sources`); instead of a level"),                \
+        NUMBER(block, "laeq_10m_dB", "dB(A)", 0, 160, "", AT(sg_raw_plant, laeq_10m_db),           \
+               "own level: LAeq at 10 m during the activity"),                                     \
+        NUMBER(block, "lwa_dB", "dB(A)", 0, 180, "", AT(sg_raw_plant, lwa_db),                     \
+               "own level: sound power level LWA"),                                                \
+        NUMBER(block, "lmax_50ft_dB", "dB(A)", 0, 160, "", AT(sg_raw_plant, lmax_50ft_db),         \
+               "own level: Lmax at 50 ft"),                                                        \
+        TEXT(block, "provenance", "", AT(sg_raw_plant, provenance),                                \
+             "where the own level comes from; needed with it")
+
+#define M(member) (offsetof(struct sg_raw_method, to) + offsetof(struct sg_method, member))
+#define R(member) offsetof(struct sg_raw_receptor, member)
+
+static const struct sg_field fields[] = {
+    /* the file */
+    TEXT("", "title", NULL, AT(sg_raw_site, title), "name of the project"),
+    TEXT("", "note", "", AT(sg_raw_site, note), "remark printed with the results"),
+    TEXT("", "crs", NULL, AT(sg_raw_site, crs),
+         "EPSG:n of a projected CRS in metres, or local-metre for a grid of the site's own"),
+    NUMBER("", "percentile", "%", 50, 99, "95", AT(sg_raw_site, percentile),
+           "wanted for upper values, where the relation states a scatter"),
+    TEXT("", "jurisdiction", "", AT(sg_raw_site, jurisdiction),
+         "country whose notification rules are shown; all that are known when empty"),
+    TEXT("", "prepared_by", "", AT(sg_raw_site, prepared_by),
+         "competent person; a slot is left open when empty"),
+    TEXT("", "checked_by", "", AT(sg_raw_site, checked_by),
+         "competent person; a slot is left open when empty"),
+    PART("", "boreholes", SG_FIELD_BLOCKS, 1, SG_MAX_BOREHOLES, "", AT(sg_raw_site, boreholes),
+         "ground at points along the wall; either this or ground"),
+    PART("", "ground", SG_FIELD_BLOCKS, 1, SG_MAX_LAYERS, "", AT(sg_raw_site, ground),
+         "layers that hold along the whole wall; either this or boreholes"),
+    NUMBER("", "water_depth_m", "m", 0, 1000, "", AT(sg_raw_site, water_depth_m),
+           "depth of the water table, with ground only"),
+    PART("", "wall", SG_FIELD_BLOCK, 0, 0, NULL, AT(sg_raw_site, wall), "the piles"),
+    PART("", "receptors", SG_FIELD_BLOCK, 0, 0, NULL, AT(sg_raw_site, receptors),
+         "who and what stands near the wall"),
+    PART("", "methods", SG_FIELD_BLOCKS, 1, 100, NULL, AT(sg_raw_site, methods),
+         "ways of installing the piles that are compared"),
+    PART("", "hours", SG_FIELD_BLOCK, 0, 0, NULL, AT(sg_raw_site, hours), "the working day"),
+    PART("", "sound", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, sound),
+         "ground cover between works and receptors"),
+    PART("", "limits", SG_FIELD_MAP, 0, 100, "", AT(sg_raw_site, limits),
+         "limit sets (command `limits`) for receptors of a use: {use: [id, ...]}"),
+
+    TEXT("boreholes", "name", NULL, AT(sg_raw_borehole, name), "name, given once"),
+    NUMBER("boreholes", "chainage_m", "m", -1e6, 1e6, "", AT(sg_raw_borehole, chainage_m),
+           "position along the wall from its start; may be left out when there is one borehole"),
+    NUMBER("boreholes", "water_depth_m", "m", 0, 1000, "", AT(sg_raw_borehole, water_depth_m),
+           "depth of the water table; not met when left out"),
+    PART("boreholes", "layers", SG_FIELD_BLOCKS, 1, SG_MAX_LAYERS, NULL,
+         AT(sg_raw_borehole, layers), "layers from the top down"),
+    LAYER_ROWS("boreholes.layers"),
+    LAYER_ROWS("ground"),
+
+    /* the wall */
+    NAMED_FILE("wall", "line", "", AT(sg_raw_wall, line),
+               "layer with one line; piles are generated along it"),
+    PART("wall", "line_points", SG_FIELD_LIST, 2, SG_MAX_RING, "", AT(sg_raw_wall, line_points),
+         "corners of the line as [[x_m, y_m], ...], instead of line"),
+    NAMED_FILE("wall", "pile_table", "", AT(sg_raw_wall, pile_table),
+               "table of piles, columns as in wall.piles; instead of a line"),
+    PART("wall", "piles", SG_FIELD_BLOCKS, 1, 1e6, "", AT(sg_raw_wall, piles),
+         "list of piles, instead of a line"),
+    CHOICE("wall", "section", sections, "", AT(sg_raw_wall, section),
+           "section family; of piles that name none"),
+    NUMBER("wall", "section_width_m", "m", 0.05, 10, "", AT(sg_raw_wall, section_width_m),
+           "width of one driven unit along the wall; needed with a line"),
+    NUMBER("wall", "toe_depth_m", "m", 0.1, 200, "", AT(sg_raw_wall, toe_depth_m),
+           "depth of the toe below ground; needed with a line, else of piles that give none"),
+
+    TEXT("wall.piles", "name", NULL, AT(sg_raw_pile, name), "name, given once"),
+    NUMBER("wall.piles", "x_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", AT(sg_raw_pile, x_m),
+           "easting; needed unless the layer has points"),
+    NUMBER("wall.piles", "y_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", AT(sg_raw_pile, y_m),
+           "northing; needed unless the layer has points"),
+    NUMBER("wall.piles", "toe_depth_m", "m", 0.1, 200, "", AT(sg_raw_pile, toe_depth_m),
+           "depth of the toe below ground; the wall's when left out"),
+    CHOICE("wall.piles", "section", sections, "", AT(sg_raw_pile, section),
+           "section family; the wall's when left out"),
+    NUMBER("wall.piles", "chainage_m", "m", -1e6, 1e6, "", AT(sg_raw_pile, chainage_m),
+           "position along the wall, for all piles or for none; measured from pile to pile when "
+           "left out"),
+
+    /* receptors */
+    PART("receptors", "list", SG_FIELD_BLOCKS, 0, 1e6, "", AT(sg_raw_receptors, list),
+         "receptors typed here"),
+    NAMED_FILE("receptors", "table", "", AT(sg_raw_receptors, table),
+               "table or layer of receptors, columns as in receptors.list"),
+    NAMED_FILE("receptors", "footprints", "", AT(sg_raw_receptors, footprints),
+               "layer of building outlines, columns as in receptors.list; an outline with the name "
+               "of a receptor of list or table belongs to that receptor"),
+
+    TEXT("receptors.list", "name", NULL, R(name), "name, given once"),
+    NUMBER("receptors.list", "x_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", R(x_m),
+           "easting; needed unless there is a footprint or the layer has points"),
+    NUMBER("receptors.list", "y_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", R(y_m),
+           "northing; needed unless there is a footprint or the layer has points"),
+    CHOICE("receptors.list", "use", uses, NULL, R(use), "what it is used for"),
+    CHOICE("receptors.list", "building_class", classes, NULL, R(building_class),
+           "what stands there"),
+    CHOICE("receptors.list", "area", areas, "", R(area),
+           "planning area, for noise values that depend on it"),
+    CHOICE("receptors.list", "position", positions, "facade", R(position),
+           "where its sound level is judged"),
+    COUNT("receptors.list", "storeys", 0, 200, "0", R(storeys), "above ground; 0 = not a building"),
+    TEXT("receptors.list", "foundation", "", R(foundation),
+         "row of the table of ground to foundation coupling; none when empty"),
+    NUMBER("receptors.list", "foundation_factor", "", 0.01, 10, "", R(foundation_factor),
+           "own ratio foundation to ground, instead of foundation"),
+    NUMBER("receptors.list", "floor_factor", "", 0.01, 20, "", R(floor_factor),
+           "own ratio floor to foundation"),
+    YES_NO("receptors.list", "published_floor", "false", R(published_floor),
+           "use the published attenuation and resonance of floors"),
+    TEXT("receptors.list", "transfer_source", "", R(transfer_source),
+         "where the own factors come from; needed with them"),
+    NUMBER("receptors.list", "dominant_frequency_Hz", "Hz", 0.5, 500, "", R(dominant_frequency_hz),
+           "of the ground motion there; the technique's band when left out"),
+    NUMBER("receptors.list", "ambient_day_dB", "dB(A)", 0, 140, "", R(ambient_day_db),
+           "LAeq without the works, day"),
+    NUMBER("receptors.list", "ambient_evening_dB", "dB(A)", 0, 140, "", R(ambient_evening_db),
+           "LAeq without the works, evening"),
+    NUMBER("receptors.list", "ambient_night_dB", "dB(A)", 0, 140, "", R(ambient_night_db),
+           "LAeq without the works, night"),
+    NUMBER("receptors.list", "screening_dB", "dB", 0, 30, "0", R(screening_db),
+           "reduction by a screen between works and receptor"),
+    PART("receptors.list", "limit_sets", SG_FIELD_LIST, 1, 50, "", R(limit_sets),
+         "limit sets instead of those of its use; in tables separated by ';'"),
+    NUMBER("receptors.list", "own_ppv_limit_mm_s", "mm/s", 0.001, 1000, "", R(own_ppv_limit_mm_s),
+           "limit that the owner states, peak particle velocity"),
+    TEXT("receptors.list", "own_limit_source", "", R(own_limit_source),
+         "who states the own limit and where; needed with it"),
+    PART("receptors.list", "footprint_points", SG_FIELD_LIST, 3, SG_MAX_RING, "",
+         R(footprint_points), "outline as [[x_m, y_m], ...]; not in tables"),
+
+    /* methods */
+    TEXT("methods", "name", NULL, M(name), "name, given once"),
+    CHOICE("methods", "technique", techniques, NULL, AT(sg_raw_method, technique),
+           "how the pile is installed"),
+    NUMBER("methods", "energy_kJ", "kJ", 0.001, 5000, "", M(energy_kJ),
+           "energy per blow; needed for impact"),
+    NUMBER("methods", "blows_per_min", "1/min", 0.1, 1000, "", M(blows_per_min), "blow rate"),
+    NUMBER("methods", "frequency_Hz", "Hz", 1, 200, "", M(frequency_Hz),
+           "driving frequency; wanted for vibratory"),
+    NUMBER("methods", "eccentric_moment_kgm", "kg m", 0.01, 1000, "", M(eccentric_moment_kgm),
+           "eccentric moment"),
+    NUMBER("methods", "cycle_energy_kJ", "kJ", 0.001, 1000, "", M(cycle_energy_kJ),
+           "energy per cycle of vibration"),
+    YES_NO("methods", "variable_moment", "false", M(variable_moment),
+           "weights are moved out of phase at start and stop"),
+    NUMBER("methods", "press_force_kN", "kN", 1, 50000, "", M(press_force_kN), "press-in force"),
+    NUMBER("methods", "water_flow_l_min", "l/min", 0.1, 20000, "", M(water_flow_l_min),
+           "flow of jetting water"),
+    TEXT("methods", "auger", "", M(auger), "auger in words"),
+    TEXT("methods", "model", "", AT(sg_raw_method, model),
+         "vibration relation (command `models`); the technique's default when empty"),
+    TEXT("methods", "second_model", "", AT(sg_raw_method, second_model),
+         "second opinion; the technique's default when empty, none = without"),
+    TEXT("methods", "variant", "", M(variant),
+         "row of the relation's table; its default when empty"),
+    PART("methods", "constants", SG_FIELD_MAP, 0, 50, "", AT(sg_raw_method, constants),
+         "own constants of the relation: {symbol: value}"),
+    TEXT("methods", "constants_source", "", M(constants_source),
+         "where the own constants come from; needed with them"),
+    NUMBER("methods", "jetting_reduction_dB", "dB", 0, 40, "0", M(jetting_reduction_dB),
+           "reduction of vibration by water jetting; none unless justified"),
+    TEXT("methods", "jetting_reduction_source", "", M(jetting_reduction_source),
+         "what justifies the reduction; needed with it"),
+    YES_NO("methods", "driven_to_refusal", "false", M(driven_to_refusal),
+           "piles are driven until they no longer advance"),
+    PART("methods", "sound", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_method, sound),
+         "sound of the rig; not known when left out"),
+    PART("methods", "plant", SG_FIELD_BLOCKS, 0, 100, "", AT(sg_raw_method, plant),
+         "supporting plant"),
+    NUMBER("methods", "minutes_per_pile", "min", 0.1, 10000, NULL, M(minutes_per_pile),
+           "time for one pile, all told"),
+    NUMBER("methods", "on_time_percent", "%", 0.1, 100, NULL, M(on_time_percent),
+           "share of the shift in which the rig works on piles"),
+
+    LEVEL_ROWS("methods.sound"),
+
+    LEVEL_ROWS("methods.plant"),
+    TEXT("methods.plant", "name", "", AT(sg_raw_plant, name),
+         "name; the source's title when left out"),
+    COUNT("methods.plant", "count", 1, 1000, "1", AT(sg_raw_plant, count), "how many of it"),
+    NUMBER("methods.plant", "on_time_percent", "%", 0.1, 100, NULL,
+           AT(sg_raw_plant, on_time_percent), "share of the working time"),
+
+    /* time and sound */
+    TEXT("hours", "start", NULL, AT(sg_raw_hours, start), "clock time HH:MM"),
+    TEXT("hours", "end", NULL, AT(sg_raw_hours, end),
+         "clock time HH:MM; before start = the next day"),
+    NUMBER("hours", "work_h", "h", 0.1, 24, NULL, AT(sg_raw_hours, work_h),
+           "working time net of breaks"),
+    NUMBER("hours", "days_per_week", "", 0.5, 7, NULL, AT(sg_raw_hours, days_per_week),
+           "working days"),
+
+    CHOICE("sound", "ground", grounds, "hard", AT(sg_raw_sound, ground), "ground cover"),
+    NUMBER("sound", "soft_fraction", "", 0, 1, "", AT(sg_raw_sound, soft_fraction),
+           "share of soft ground; needed with mixed"),
+    NUMBER("sound", "boundary_distance_m", "m", 0.1, 10000, "",
+           AT(sg_raw_sound, boundary_distance_m),
+           "from the working line to the site boundary, for limits that are stated there"),
+};
+
+size_t sg_field_count(void)
+{
+    return SG_COUNT(fields);
+}
+
+const struct sg_field *sg_field_at(size_t index)
+{
+    return index < SG_COUNT(fields) ? &fields[index] : NULL;
+}
+
+const struct sg_field *sg_block_fields(const char *block, size_t *count)
+{
+    const struct sg_field *first = NULL;
+    *count = 0;
+    for (size_t i = 0; i < SG_COUNT(fields); i++) {
+        if (!sg_same(fields[i].block, block))
+            continue;
+        if (!first)
+            first = &fields[i];
+        ++*count;
+    }
+    return first;
+}

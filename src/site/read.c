@@ -1,0 +1,231 @@
+/* read.c - a site file from end to end, and the checks that need the whole site. */
+#include "site_internal.h"
+
+#include <math.h>
+#include <string.h>
+
+static void read_hours(struct sg_reader *reader, const struct sg_tree *map, struct sg_hours *out)
+{
+    struct sg_raw_hours raw;
+    if (!map)
+        return;
+    sg_bind(reader, "hours", map, &raw);
+    out->work_h = raw.work_h;
+    out->days_per_week = raw.days_per_week;
+    const struct sg_tree *start = sg_tree_value(map, "start"), *end = sg_tree_value(map, "end");
+    if (!start || !end || raw.start[0] == '\0' || raw.end[0] == '\0')
+        return;
+    bool good = sg_bind_clock(reader, start, "hours.start", raw.start, &out->start_h);
+    good &= sg_bind_clock(reader, end, "hours.end", raw.end, &out->end_h);
+    if (!good)
+        return;
+    double span_h = out->end_h - out->start_h;
+    if (span_h <= 0.0)
+        span_h += 24.0;
+    if (sg_is_set(raw.work_h) && raw.work_h > span_h + 1e-9)
+        sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(map, "work_h"),
+                        "hours.work_h: '%.9g' is more "
+                        "than the %.9g h from start to end; allowed: at most that",
+                        raw.work_h, span_h);
+}
+
+static void read_sound(struct sg_reader *reader, const struct sg_tree *map, struct sg_site *site)
+{
+    struct sg_raw_sound raw;
+    sg_bind(reader, "sound", map, &raw);
+    site->boundary_distance_m = raw.boundary_distance_m;
+    site->soft_fraction = raw.soft_fraction;
+    site->sound_ground = SG_SOUND_HARD;
+    if (sg_same(raw.ground, "soft"))
+        site->sound_ground = SG_SOUND_SOFT;
+    else if (sg_same(raw.ground, "mixed"))
+        site->sound_ground = SG_SOUND_MIXED;
+    bool mixed = site->sound_ground == SG_SOUND_MIXED;
+    const struct sg_tree *given = sg_tree_value(map, "soft_fraction");
+    if (mixed && !given)
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "sound.soft_fraction: is missing (needed with "
+                        "ground: mixed); allowed: a number from 0 to 1");
+    if (!mixed && given)
+        sg_reader_warn(reader, given->at, "sound.soft_fraction is used with ground: mixed only");
+    if (!mixed)
+        site->soft_fraction = site->sound_ground == SG_SOUND_SOFT ? 1.0 : 0.0;
+}
+
+static const char *use_at(size_t i)
+{
+    return sg_use_id(1u << i);
+}
+
+static size_t use_count(void)
+{
+    size_t count = 0;
+    while ((1u << count) < SG_USE_END)
+        count++;
+    return count;
+}
+
+static void read_limits(struct sg_reader *reader, const struct sg_tree *map, struct sg_site *site)
+{
+    if (!map)
+        return;
+    struct sg_use_limits *limits = sg_reader_alloc(reader, map->count, sizeof(*limits));
+    unsigned seen = 0;
+    for (size_t i = 0; limits && i < map->count; i++) {
+        const struct sg_tree *key = map->child[2 * i];
+        struct sg_use_limits *one = &limits[site->nlimits];
+        const char *name = key->kind == SG_TREE_TEXT ? key->text : "[...]";
+        if (sg_use_find(name, &one->use) != SG_OK) {
+            sg_reader_unknown(reader, key->at, "limits", name, use_at, use_count());
+            continue;
+        }
+        if (seen & one->use)
+            sg_reader_error(reader, SG_ERR_INPUT, key->at,
+                            "limits.%s: is given a second time; allowed: "
+                            "each use once",
+                            name);
+        seen |= one->use;
+        one->limit_set =
+            sg_build_limit_list(reader, map->child[2 * i + 1], "limits", &one->nlimit_set);
+        site->nlimits++;
+    }
+    site->limits = limits;
+}
+
+/* A receptor without any limit is shown without a verdict, which should not pass unseen. */
+static void check_limits(struct sg_reader *reader, const struct sg_raw_site *raw)
+{
+    struct sg_site *site = reader->site;
+    size_t without = 0, first = 0;
+    for (size_t i = 0; i < site->nreceptor; i++) {
+        size_t count;
+        const struct sg_receptor *r = &site->receptor[i];
+        sg_site_limit_sets(site, r, &count);
+        if (count > 0 || sg_is_set(r->own_ppv_limit_mm_s))
+            continue;
+        first = without == 0 ? i : first;
+        without++;
+    }
+    if (without > 0 && raw->receptors)
+        sg_reader_warn(reader, raw->receptors->at,
+                       "%zu receptors have no limit set (the first: %s); "
+                       "limits gives sets by use",
+                       without, site->receptor[first].name);
+}
+
+/* ---- extent ---- */
+
+struct box {
+    double west_m, south_m, east_m, north_m;
+};
+
+static void stretch(struct box *box, struct sg_point p)
+{
+    if (!sg_is_set(p.x_m) || !sg_is_set(p.y_m))
+        return;
+    box->west_m = fmin(box->west_m, p.x_m);
+    box->east_m = fmax(box->east_m, p.x_m);
+    box->south_m = fmin(box->south_m, p.y_m);
+    box->north_m = fmax(box->north_m, p.y_m);
+}
+
+static void check_extent(struct sg_reader *reader, const struct sg_raw_site *raw)
+{
+    const struct sg_site *site = reader->site;
+    struct box box = { HUGE_VAL, HUGE_VAL, -HUGE_VAL, -HUGE_VAL };
+    struct sg_spot at = raw->wall ? raw->wall->at : (struct sg_spot){ .file = site->file };
+    for (size_t i = 0; i < site->npile; i++)
+        stretch(&box, site->pile[i].at);
+    if (site->npile == 0)
+        return;
+    if (box.east_m - box.west_m > SG_MAX_EXTENT_M || box.north_m - box.south_m > SG_MAX_EXTENT_M)
+        sg_reader_error(reader, SG_ERR_INPUT, at,
+                        "wall: the piles span %.0f m by %.0f m; allowed: at "
+                        "most %.0f m; easting and northing of some may be swapped, or the CRS be "
+                        "another",
+                        box.east_m - box.west_m, box.north_m - box.south_m, SG_MAX_EXTENT_M);
+    else if (!reader->local)
+        sg_geo_check_area(reader, site->pile[site->npile / 2].at, at);
+}
+
+/* ---- all of it ---- */
+
+static void build(struct sg_reader *reader, const struct sg_tree *root)
+{
+    struct sg_site *site = reader->site;
+    struct sg_raw_site raw;
+    sg_bind(reader, "", root, &raw);
+    if (root->kind != SG_TREE_MAP)
+        return;
+    site->title = raw.title;
+    site->note = raw.note;
+    site->crs = raw.crs;
+    site->percentile = raw.percentile;
+    site->prepared_by = raw.prepared_by;
+    site->checked_by = raw.checked_by;
+    site->jurisdiction = raw.jurisdiction;
+    sg_geo_set_crs(reader, raw.crs, sg_tree_spot(root, "crs"));
+    sg_build_ground(reader, &raw, root);
+    sg_build_wall(reader, &raw);
+    sg_build_receptors(reader, &raw);
+    sg_build_methods(reader, &raw);
+    read_hours(reader, raw.hours, &site->hours);
+    read_sound(reader, raw.sound, site);
+    read_limits(reader, raw.limits, site);
+    check_limits(reader, &raw);
+    check_extent(reader, &raw);
+}
+
+static bool start(struct sg_reader *reader, const char *path)
+{
+    struct sg_arena *arena = &reader->site->arena;
+    const char *slash = strrchr(path, '/');
+    size_t length = slash ? (size_t)(slash - path) : 0;
+    reader->site->file = sg_arena_copy(arena, path, strlen(path));
+    reader->folder = slash && length == 0 ? "/." : sg_arena_copy(arena, path, length);
+    if (reader->site->file && reader->folder)
+        return true;
+    reader->nomem = true;
+    return false;
+}
+
+static sg_status finish(struct sg_reader *reader, struct sg_site *out, struct sg_errors *errors)
+{
+    if (!reader->site->file)
+        reader->site->file = "";
+    sg_status status = sg_reader_finish(reader, errors);
+    sg_geo_release(reader);
+    if (status == SG_OK)
+        *out = *reader->site;
+    else
+        sg_arena_release(&reader->site->arena);
+    return status;
+}
+
+sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path,
+                              struct sg_site *out, struct sg_errors *errors)
+{
+    struct sg_site site = SG_SITE_INIT;
+    struct sg_reader reader = { .site = &site, .folder = "" };
+    if (start(&reader, path)) {
+        const struct sg_tree *root = sg_yaml_load(&reader, bytes, length);
+        if (root)
+            build(&reader, root);
+    }
+    return finish(&reader, out, errors);
+}
+
+sg_status sg_site_read(const char *path, struct sg_site *out, struct sg_errors *errors)
+{
+    struct sg_site site = SG_SITE_INIT;
+    struct sg_reader reader = { .site = &site, .folder = "" };
+    size_t length = 0;
+    if (start(&reader, path)) {
+        struct sg_spot at = { .file = site.file };
+        const char *bytes = sg_reader_file(&reader, site.file, at, SG_SITE_MAX_BYTES, &length);
+        const struct sg_tree *root = bytes ? sg_yaml_load(&reader, bytes, length) : NULL;
+        if (root)
+            build(&reader, root);
+    }
+    return finish(&reader, out, errors);
+}
