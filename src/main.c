@@ -23,12 +23,14 @@ static void put_help(FILE *out)
           out);
     for (size_t i = 0; i < SG_COUNT(commands); i++)
         fprintf(out, "  %-9s %s\n", commands[i].name, commands[i].help);
-    fputs("\n`stillground COMMAND --help` explains a command.\n\n"
-          "Exit status: 0 done and within limits; 1 done and a limit is over; 2 usage; 3 bad input;\n"
-          "4 reading or writing failed; 5 not determinable (with --strict); 70 a fault in the program.\n\n"
-          "Results are screening values, not proof; the permit and local codes win, and a competent\n"
-          "person reviews and signs.\n",
-          out);
+    fputs(
+        "\n`stillground COMMAND --help` explains a command.\n\n"
+        "Exit status: 0 done and within limits; 1 done and a limit is over; 2 usage; 3 bad input;\n"
+        "4 reading or writing failed; 5 not determinable (with --strict); 70 a fault in the "
+        "program.\n\n"
+        "Results are screening values, not proof; the permit and local codes win, and a competent\n"
+        "person reviews and signs.\n",
+        out);
 }
 
 static int unknown_command(const char *name)

@@ -62,15 +62,16 @@ struct sg_place {
 /* Messages collected during a run, so that one run reports everything that is wrong.
  * Each reads "file:line:column: what is wrong; what is allowed". Owned by the caller. */
 struct sg_errors {
-    char **text;      /* count messages, in the order they were found */
-    size_t count;     /* kept messages */
-    size_t dropped;   /* messages beyond SG_ERRORS_MAX, counted but not kept */
-    sg_status first;  /* status of the first message, SG_OK when there is none */
+    char **text;     /* count messages, in the order they were found */
+    size_t count;    /* kept messages */
+    size_t dropped;  /* messages beyond SG_ERRORS_MAX, counted but not kept */
+    sg_status first; /* status of the first message, SG_OK when there is none */
 };
 #define SG_ERRORS_INIT ((struct sg_errors){ NULL, 0, 0, SG_OK })
 #define SG_ERRORS_MAX 200
 
-/* Adds a message; place may be NULL. Returns status, so that `return sg_errors_add(...)` reads well.
+/* Adds a message; place may be NULL. Returns status, so that `return sg_errors_add(...)` reads
+ * well.
  * errors may be NULL: then only the status is returned. */
 sg_status sg_errors_add(struct sg_errors *errors, sg_status status, const struct sg_place *place,
                         const char *format, ...) SG_PRINTF(4, 5);
@@ -80,8 +81,8 @@ void sg_errors_release(struct sg_errors *errors);
 
 /* The one door to the heap, so that tests can make the n-th allocation fail.
  * sg_alloc and sg_realloc return NULL when memory runs out or count * size overflows. */
-void *sg_alloc(size_t count, size_t size);               /* zeroed */
-void *sg_realloc(void *old, size_t count, size_t size);  /* the grown part is not zeroed */
+void *sg_alloc(size_t count, size_t size);              /* zeroed */
+void *sg_realloc(void *old, size_t count, size_t size); /* the grown part is not zeroed */
 void sg_free(void *pointer);
 /* Makes the n-th allocation from now fail, once (0 = none). For tests; not thread-safe. */
 void sg_alloc_fail_at(size_t n);
@@ -92,7 +93,8 @@ struct sg_arena {
 };
 #define SG_ARENA_INIT ((struct sg_arena){ NULL })
 
-void *sg_arena_alloc(struct sg_arena *arena, size_t count, size_t size); /* zeroed; NULL = no memory */
+void *sg_arena_alloc(struct sg_arena *arena, size_t count,
+                     size_t size); /* zeroed; NULL = no memory */
 char *sg_arena_copy(struct sg_arena *arena, const char *text, size_t length);
 char *sg_arena_printf(struct sg_arena *arena, const char *format, ...) SG_PRINTF(2, 3);
 void sg_arena_release(struct sg_arena *arena);
@@ -119,9 +121,13 @@ void sg_text_release(struct sg_text *text);
 const char *sg_text_string(const struct sg_text *text); /* "" when empty, never NULL */
 
 /* The same string in a notation where it cannot be taken for anything else. */
-void sg_text_put_html(struct sg_text *text, const char *string);    /* & < > " ' escaped; controls -> space */
-void sg_text_put_csv(struct sg_text *text, const char *string);     /* RFC 4180; = + - @ TAB CR at the start get a leading ' */
-void sg_text_put_gnuplot(struct sg_text *text, const char *string); /* a single-quoted gnuplot string with the quotes */
+void sg_text_put_html(struct sg_text *text,
+                      const char *string); /* & < > " ' escaped; controls -> space */
+void sg_text_put_csv(
+    struct sg_text *text,
+    const char *string); /* RFC 4180; = + - @ TAB CR at the start get a leading ' */
+void sg_text_put_gnuplot(struct sg_text *text,
+                         const char *string); /* a single-quoted gnuplot string with the quotes */
 
 /* The string of `known` nearest to `word` (edit distance at most 1 + length / 3), or NULL. */
 const char *sg_nearest(const char *word, const char *const *known, size_t count);
@@ -158,7 +164,8 @@ int sg_ppv_decimals(double ppv_mm_s);
 #define SG_J_PER_FOOT_POUND 1.3558179483314004
 
 /* How many `to` one `from` is; SG_ERR_UNKNOWN when a name is not known, SG_ERR_DOMAIN when the two
- * measure different things. Names: m ft mm in km J kJ ft.lb MJ mm/s in/s m/s Hz rpm s min h kN tf N. */
+ * measure different things. Names: m ft mm in km J kJ ft.lb MJ mm/s in/s m/s Hz rpm s min h kN tf
+ * N. */
 sg_status sg_unit_factor(const char *from, const char *to, double *out);
 
 /* ---- citations ------------------------------------------------------------------------------- */
@@ -182,15 +189,15 @@ struct sg_cite {
     enum sg_grade grade;
 };
 
-const char *sg_grade_name(enum sg_grade grade);     /* "seen", "memory-high", ... */
-bool sg_grade_unverified(enum sg_grade grade);      /* memory and practice */
+const char *sg_grade_name(enum sg_grade grade); /* "seen", "memory-high", ... */
+bool sg_grade_unverified(enum sg_grade grade);  /* memory and practice */
 enum sg_grade sg_grade_worse(enum sg_grade a, enum sg_grade b);
 
 /* ---- small statistics ------------------------------------------------------------------------ */
 
 double sg_normal_cdf(double z);
-double sg_normal_quantile(double p);                 /* 0 < p < 1, else NaN */
-double sg_student_quantile(double p, double dof);    /* 0 < p < 1, dof > 0, else NaN */
+double sg_normal_quantile(double p);              /* 0 < p < 1, else NaN */
+double sg_student_quantile(double p, double dof); /* 0 < p < 1, dof > 0, else NaN */
 /* 10 lg of the sum of 10^(L/10); unset levels are skipped; unset when all are. */
 double sg_level_sum(const double *level_db, size_t count);
 /* Level of `level_db` present for a share 0..1 of the time; unset when the share is 0. */

@@ -59,8 +59,8 @@ const char *sg_phase_id(enum sg_phase phase); /* "all", "steady", "start-stop" *
 /* Where a value holds, or where a limit is stated. */
 enum sg_position {
     SG_AT_FREE_FIELD,
-    SG_AT_BOUNDARY,      /* of the working site */
-    SG_AT_FACADE,        /* 1 m in front of it; sound */
+    SG_AT_BOUNDARY, /* of the working site */
+    SG_AT_FACADE,   /* 1 m in front of it; sound */
     SG_AT_FOUNDATION,
     SG_AT_FLOOR,         /* middle of an occupied floor */
     SG_AT_TOPMOST_FLOOR, /* horizontal, in the plane of the topmost floor */
@@ -137,7 +137,14 @@ const char *sg_period_id(enum sg_period period);
 
 /* ---- ground ---------------------------------------------------------------------------------- */
 
-enum sg_soil_kind { SG_SOIL_GRANULAR, SG_SOIL_COHESIVE, SG_SOIL_FILL, SG_SOIL_ORGANIC, SG_SOIL_ROCK, SG_SOIL_KIND_END };
+enum sg_soil_kind {
+    SG_SOIL_GRANULAR,
+    SG_SOIL_COHESIVE,
+    SG_SOIL_FILL,
+    SG_SOIL_ORGANIC,
+    SG_SOIL_ROCK,
+    SG_SOIL_KIND_END
+};
 
 /* Strength of the ground as the piling relations group it (their soil factor's rows). */
 enum sg_ground_group {
@@ -147,17 +154,18 @@ enum sg_ground_group {
     SG_GROUND_REFUSAL, /* any pile driven to refusal */
     SG_GROUND_GROUP_END
 };
-const char *sg_ground_group_id(enum sg_ground_group group); /* "soft", "medium", "hard", "refusal" */
+const char *
+sg_ground_group_id(enum sg_ground_group group); /* "soft", "medium", "hard", "refusal" */
 
 /* One soil name with one state: how site files name ground. */
 struct sg_soil {
-    const char *soil;            /* "sand" */
-    const char *state;           /* "medium-dense" */
+    const char *soil;  /* "sand" */
+    const char *state; /* "medium-dense" */
     enum sg_soil_kind kind;
     enum sg_ground_group group;
-    int propagation_class;       /* 1..4, weak to hard rock (attenuation exponent tables) */
-    double n_low, n_high;        /* SPT N that goes with the state; n_high may be INFINITY */
-    struct sg_cite cite;         /* of the N range */
+    int propagation_class; /* 1..4, weak to hard rock (attenuation exponent tables) */
+    double n_low, n_high;  /* SPT N that goes with the state; n_high may be INFINITY */
+    struct sg_cite cite;   /* of the N range */
 };
 size_t sg_soil_count(void);
 const struct sg_soil *sg_soil_at(size_t index);
@@ -168,9 +176,9 @@ const struct sg_soil *sg_soil_by_n(const char *soil, double spt_n); /* state fro
 struct sg_suitability_row {
     enum sg_technique technique;
     enum sg_soil_kind kind;
-    double n_suitable;  /* suitable up to this N */
-    double n_marginal;  /* marginal up to this N, unsuitable above */
-    double n_least;     /* below this N the aid is not needed (0 = none) */
+    double n_suitable; /* suitable up to this N */
+    double n_marginal; /* marginal up to this N, unsuitable above */
+    double n_least;    /* below this N the aid is not needed (0 = none) */
     const char *note;
     struct sg_cite cite;
 };
@@ -180,8 +188,8 @@ const struct sg_suitability_row *sg_suitability_find(enum sg_technique, enum sg_
 
 /* Section families that a wall is built of, with the widths in common use. */
 struct sg_section_row {
-    const char *id;         /* "U", "Z-single", "Z-double", "hat", "tube", "H" */
-    double width_min_m;     /* of one driven unit along the wall */
+    const char *id;     /* "U", "Z-single", "Z-double", "hat", "tube", "H" */
+    double width_min_m; /* of one driven unit along the wall */
     double width_max_m;
     const char *note;
     struct sg_cite cite;
@@ -193,7 +201,7 @@ const struct sg_section_row *sg_section_find(const char *id);
 /* Frequencies at which ground vibration from a technique is found. */
 struct sg_frequency_row {
     enum sg_technique technique;
-    int group;             /* enum sg_ground_group at the toe, or -1 = any */
+    int group; /* enum sg_ground_group at the toe, or -1 = any */
     double low_hz, high_hz;
     struct sg_cite cite;
 };
@@ -203,7 +211,7 @@ const struct sg_frequency_row *sg_frequency_at(size_t index);
 
 /* Change of level on the way from the ground into a building, dB. */
 struct sg_transfer_row {
-    const char *id;      /* "wood-frame", "masonry-1-2-storey", "per-floor-1-5", ... */
+    const char *id; /* "wood-frame", "masonry-1-2-storey", "per-floor-1-5", ... */
     double level_db;
     const char *meaning;
     struct sg_cite cite;
@@ -215,10 +223,10 @@ const struct sg_transfer_row *sg_transfer_find(const char *id);
 /* Whether a technique is specified construction work that must be notified, and the lead time. */
 struct sg_notification_row {
     enum sg_technique technique;
-    const char *jurisdiction;   /* "Japan" */
-    const char *act;            /* "Noise Regulation Act" */
+    const char *jurisdiction; /* "Japan" */
+    const char *act;          /* "Noise Regulation Act" */
     bool needed;
-    bool confirmed;             /* false = not read in the table itself */
+    bool confirmed; /* false = not read in the table itself */
     const char *note;
     struct sg_cite cite;
 };
@@ -233,12 +241,26 @@ const struct sg_notification_row *sg_notification_at(size_t index);
  * roller: v = K sqrt(n_d) A^1.5 / (x + L_d)^n
  * level:  L = L_0 - n lg(r / r_ref) - m alpha (r - r_ref)   (dB)
  * larger: the larger of other models, all of the power form */
-enum sg_form { SG_FORM_POWER, SG_FORM_LOG, SG_FORM_ROLLER, SG_FORM_LEVEL, SG_FORM_LARGER, SG_FORM_END };
+enum sg_form {
+    SG_FORM_POWER,
+    SG_FORM_LOG,
+    SG_FORM_ROLLER,
+    SG_FORM_LEVEL,
+    SG_FORM_LARGER,
+    SG_FORM_END
+};
 
 /* What a coefficient does in its form. */
 enum sg_role {
-    SG_ROLE_K, SG_ROLE_M, SG_ROLE_N, SG_ROLE_W_REF, SG_ROLE_R_REF, SG_ROLE_ALPHA,
-    SG_ROLE_A, SG_ROLE_B, SG_ROLE_C,
+    SG_ROLE_K,
+    SG_ROLE_M,
+    SG_ROLE_N,
+    SG_ROLE_W_REF,
+    SG_ROLE_R_REF,
+    SG_ROLE_ALPHA,
+    SG_ROLE_A,
+    SG_ROLE_B,
+    SG_ROLE_C,
     SG_ROLE_STEADY_SHARE, /* steady driving as a share of start-up and run-down */
     SG_ROLE_F_REF,        /* frequency that alpha is stated at; alpha grows in proportion */
     SG_ROLE_END
@@ -252,7 +274,7 @@ const char *sg_level_id(enum sg_level level);
  * a phase, a propagation class, a machine), NULL when the document has one value for all. */
 struct sg_coefficient {
     enum sg_role role;
-    const char *symbol;  /* as printed: "k_p", "n", "PPV_ref" */
+    const char *symbol; /* as printed: "k_p", "n", "PPV_ref" */
     const char *key;
     enum sg_level level;
     double value;
@@ -281,11 +303,14 @@ enum sg_upper {
     SG_UPPER_END
 };
 
-enum sg_distance_kind { SG_DISTANCE_PLAN, SG_DISTANCE_TOE }; /* along the ground / slope to the toe */
+enum sg_distance_kind {
+    SG_DISTANCE_PLAN,
+    SG_DISTANCE_TOE
+}; /* along the ground / slope to the toe */
 
 /* Range of one input within which the source's data lie. */
 struct sg_range {
-    const char *input;   /* "distance_m", "energy_J", "toe_depth_m", "cycle_energy_J", ... */
+    const char *input; /* "distance_m", "energy_J", "toe_depth_m", "cycle_energy_J", ... */
     double low, high;
     struct sg_cite cite;
 };
@@ -300,25 +325,27 @@ struct sg_part {
 struct sg_model {
     const char *id, *title;
     enum sg_quantity quantity;
-    unsigned techniques;                /* SG_TECHNIQUE_BITs it may be used for by default; 0 = hand use */
+    unsigned techniques; /* SG_TECHNIQUE_BITs it may be used for by default; 0 = hand use */
     enum sg_form form;
     enum sg_distance_kind distance;
-    bool uses_energy;                   /* W enters the formula: energy_J per blow or per cycle */
-    bool phases;                        /* tells start-up and run-down from steady driving */
-    enum sg_key_by k_by, n_by;          /* what chooses the rows of K and of n */
-    const char *default_variant[SG_TECHNIQUE_END]; /* SG_KEY_VARIANT: row taken when none is named */
+    bool uses_energy;          /* W enters the formula: energy_J per blow or per cycle */
+    bool phases;               /* tells start-up and run-down from steady driving */
+    enum sg_key_by k_by, n_by; /* what chooses the rows of K and of n */
+    const char
+        *default_variant[SG_TECHNIQUE_END]; /* SG_KEY_VARIANT: row taken when none is named */
     const struct sg_coefficient *coefficient;
     size_t ncoefficient;
     const struct sg_range *range;
     size_t nrange;
     enum sg_upper upper;
-    double exceedance_percent[3];       /* central, middle, upper row: share of cases above; NaN = not stated */
-    bool tentative;                     /* "tentative, screening" wherever it is shown */
-    bool proposal;                      /* an engineering proposal, not a published model */
-    const struct sg_part *part;         /* SG_FORM_LARGER */
+    double exceedance_percent
+        [3];        /* central, middle, upper row: share of cases above; NaN = not stated */
+    bool tentative; /* "tentative, screening" wherever it is shown */
+    bool proposal;  /* an engineering proposal, not a published model */
+    const struct sg_part *part; /* SG_FORM_LARGER */
     size_t npart;
-    const char *formula;                /* one line, with the symbols as printed */
-    const char *const *note;            /* cautions; NULL-terminated */
+    const char *formula;     /* one line, with the symbols as printed */
+    const char *const *note; /* cautions; NULL-terminated */
     struct sg_cite cite;
 };
 size_t sg_model_count(void);
@@ -334,11 +361,11 @@ const struct sg_model *sg_model_second(enum sg_technique technique);
 /* A published answer, worked out anew by the command `verify` and by the tests. */
 struct sg_case {
     const char *id;
-    const char *relation;    /* a model id, "level-sum" or "level-mean" */
-    const char *inputs;      /* key=value pairs; or levels, or levels x durations */
-    enum sg_level level;     /* row of the model; SG_LEVEL_ANY = its central row */
+    const char *relation; /* a model id, "level-sum" or "level-mean" */
+    const char *inputs;   /* key=value pairs; or levels, or levels x durations */
+    enum sg_level level;  /* row of the model; SG_LEVEL_ANY = its central row */
     double expected, tolerance;
-    const char *unit;        /* "in/s", "mm/s" or "dB" */
+    const char *unit; /* "in/s", "mm/s" or "dB" */
     struct sg_cite cite;
 };
 size_t sg_case_count(void);
@@ -347,20 +374,20 @@ const struct sg_case *sg_case_at(size_t index);
 /* ---- sound sources --------------------------------------------------------------------------- */
 
 enum sg_source_kind {
-    SG_SOURCE_LWA,      /* A-weighted sound power level, dB re 1 pW */
-    SG_SOURCE_LAEQ_10M, /* LAeq at 10 m during the activity, dB re 20 uPa */
-    SG_SOURCE_LMAX_50FT,/* Lmax (slow) at 50 ft, dB re 20 uPa */
+    SG_SOURCE_LWA,       /* A-weighted sound power level, dB re 1 pW */
+    SG_SOURCE_LAEQ_10M,  /* LAeq at 10 m during the activity, dB re 20 uPa */
+    SG_SOURCE_LMAX_50FT, /* Lmax (slow) at 50 ft, dB re 20 uPa */
     SG_SOURCE_KIND_END
 };
 const char *sg_source_kind_id(enum sg_source_kind kind);
 
 struct sg_source {
-    const char *id;         /* "hk-drop-hammer-sheet-pile" */
+    const char *id; /* "hk-drop-hammer-sheet-pile" */
     const char *title;
     enum sg_source_kind kind;
-    double level_db;        /* as printed; unset = the row exists but is blank */
-    double usage_percent;   /* printed usage factor; unset = none */
-    unsigned techniques;    /* driving techniques it stands for; 0 = supporting plant */
+    double level_db;      /* as printed; unset = the row exists but is blank */
+    double usage_percent; /* printed usage factor; unset = none */
+    unsigned techniques;  /* driving techniques it stands for; 0 = supporting plant */
     struct sg_cite cite;
 };
 size_t sg_source_count(void);
@@ -369,22 +396,22 @@ const struct sg_source *sg_source_find(const char *id);
 
 /* Published numbers of the sound laws. */
 enum sg_sound_number {
-    SG_SOUND_HALF_SPACE_DB,      /* level = LWA - 20 lg r - this, over hard ground */
-    SG_SOUND_HARD_SLOPE_DB,      /* per tenfold distance */
+    SG_SOUND_HALF_SPACE_DB, /* level = LWA - 20 lg r - this, over hard ground */
+    SG_SOUND_HARD_SLOPE_DB, /* per tenfold distance */
     SG_SOUND_SOFT_SLOPE_DB,
-    SG_SOUND_SOFT_OFFSET_DB,     /* soft ground, from the level at 10 m */
-    SG_SOUND_SOFT_POWER_DB,      /* soft ground, from the sound power: 25 lg R + this */
+    SG_SOUND_SOFT_OFFSET_DB, /* soft ground, from the level at 10 m */
+    SG_SOUND_SOFT_POWER_DB,  /* soft ground, from the sound power: 25 lg R + this */
     SG_SOUND_SOFT_FROM_M,
-    SG_SOUND_ACTIVITY_AT_M,      /* reference distance of LAeq at 10 m */
-    SG_SOUND_MAXIMUM_AT_FT,      /* reference distance of Lmax at 50 ft */
+    SG_SOUND_ACTIVITY_AT_M, /* reference distance of LAeq at 10 m */
+    SG_SOUND_MAXIMUM_AT_FT, /* reference distance of Lmax at 50 ft */
     SG_SOUND_VALID_TO_M,
     SG_SOUND_FACADE_DB,
     SG_SOUND_SCREEN_VISIBLE_DB,
     SG_SOUND_SCREEN_HIDDEN_DB,
     SG_SOUND_HAUL_DB,
     SG_SOUND_HAUL_ANGLE_DEG,
-    SG_SOUND_GROUND_SOFT,        /* G of soft ground at low height */
-    SG_SOUND_GROUND_SLOPE_DB,    /* per tenfold distance and unit of G */
+    SG_SOUND_GROUND_SOFT,     /* G of soft ground at low height */
+    SG_SOUND_GROUND_SLOPE_DB, /* per tenfold distance and unit of G */
     SG_SOUND_GROUND_LOW_FT,
     SG_SOUND_GROUND_HIGH_FT,
     SG_SOUND_SHIELD_BROKEN_DB,
@@ -395,11 +422,11 @@ enum sg_sound_number {
     SG_SOUND_SHIELD_CURTAIN_DB,
     SG_SOUND_SOURCE_SD_DB,
     SG_SOUND_METHOD_SD_DB,
-    SG_SOUND_COVERAGE,           /* upper = central + this times the combined deviation */
+    SG_SOUND_COVERAGE, /* upper = central + this times the combined deviation */
     SG_SOUND_NUMBER_END
 };
 struct sg_sound_number_row {
-    const char *id;              /* "facade" */
+    const char *id; /* "facade" */
     double value;
     const char *unit;
     const char *meaning;
@@ -411,7 +438,15 @@ double sg_sound_number(enum sg_sound_number number);
 
 /* ---- limit sets ------------------------------------------------------------------------------ */
 
-enum sg_purpose { SG_FOR_DAMAGE, SG_FOR_PEOPLE, SG_FOR_EQUIPMENT, SG_FOR_RAIL, SG_FOR_UTILITY, SG_FOR_NOISE, SG_PURPOSE_END };
+enum sg_purpose {
+    SG_FOR_DAMAGE,
+    SG_FOR_PEOPLE,
+    SG_FOR_EQUIPMENT,
+    SG_FOR_RAIL,
+    SG_FOR_UTILITY,
+    SG_FOR_NOISE,
+    SG_PURPOSE_END
+};
 const char *sg_purpose_id(enum sg_purpose purpose);
 
 /* How a curve runs between its nodes. A step holds each value from its node up to the next. */
@@ -419,56 +454,64 @@ enum sg_interpolation { SG_STEP, SG_LINEAR, SG_LOG_LOG };
 /* What holds below the first node. */
 enum sg_below { SG_BELOW_EXTEND, SG_BELOW_DISPLACEMENT, SG_BELOW_NONE };
 
-struct sg_node { double frequency_hz, value; };
+struct sg_node {
+    double frequency_hz, value;
+};
 
 /* Which axis or sum the limit is stated on. */
-enum sg_axes { SG_AXES_LARGEST, SG_AXES_RESULTANT, SG_AXES_VERTICAL, SG_AXES_HORIZONTAL, SG_AXES_NONE };
+enum sg_axes {
+    SG_AXES_LARGEST,
+    SG_AXES_RESULTANT,
+    SG_AXES_VERTICAL,
+    SG_AXES_HORIZONTAL,
+    SG_AXES_NONE
+};
 const char *sg_axes_id(enum sg_axes axes);
 
 /* One limit: for whom, where, on what, when, how much. value fields are in the quantity's unit. */
 struct sg_limit_row {
-    const char *id;              /* unique in the set: "line-2-foundation" */
-    const char *label;           /* "dwellings, foundation" */
+    const char *id;    /* unique in the set: "line-2-foundation" */
+    const char *label; /* "dwellings, foundation" */
     enum sg_purpose purpose;
     unsigned classes, uses, areas; /* whom it covers */
     enum sg_position position;
     enum sg_quantity quantity;
     enum sg_axes axes;
-    unsigned characters;         /* bit 1 << enum sg_character */
-    unsigned techniques;         /* SG_TECHNIQUE_BITs it covers */
+    unsigned characters; /* bit 1 << enum sg_character */
+    unsigned techniques; /* SG_TECHNIQUE_BITs it covers */
     enum sg_period period;
-    const char *category;        /* noise category of the set ("A", "B", "C"), NULL = none */
-    double averaging_h;          /* LAeq averaging time, h; 0 = none */
-    const struct sg_node *node;  /* one node and SG_BELOW_EXTEND = the same at every frequency */
+    const char *category;       /* noise category of the set ("A", "B", "C"), NULL = none */
+    double averaging_h;         /* LAeq averaging time, h; 0 = none */
+    const struct sg_node *node; /* one node and SG_BELOW_EXTEND = the same at every frequency */
     size_t nnode;
     enum sg_interpolation interpolation;
     enum sg_below below;
-    double below_displacement_mm;/* SG_BELOW_DISPLACEMENT: zero-to-peak */
-    enum sg_grade below_grade;   /* how well that displacement is known */
-    const char *effect;          /* what is expected above it */
-    bool on_request;             /* judged only when asked for: a step of a scale that is not the
+    double below_displacement_mm; /* SG_BELOW_DISPLACEMENT: zero-to-peak */
+    enum sg_grade below_grade;    /* how well that displacement is known */
+    const char *effect;           /* what is expected above it */
+    bool on_request;              /* judged only when asked for: a step of a scale that is not the
                                   * limit, a source or place that no prediction is made for */
     struct sg_cite cite;
 };
 
 /* A factor that somebody must choose; applied only as said. */
 struct sg_limit_factor {
-    const char *id;              /* "continuous" */
-    double low, high, dflt;      /* multiplies the limit */
-    unsigned characters;         /* applied by default to these; 0 = only when asked for */
-    unsigned classes;            /* rows of these classes only; 0 = every row */
+    const char *id;         /* "continuous" */
+    double low, high, dflt; /* multiplies the limit */
+    unsigned characters;    /* applied by default to these; 0 = only when asked for */
+    unsigned classes;       /* rows of these classes only; 0 = every row */
     const char *meaning, *decided_by;
     struct sg_cite cite;
 };
 
 struct sg_limit_set {
     const char *id, *title, *jurisdiction;
-    const char *document;        /* its key in the reference list */
+    const char *document; /* its key in the reference list */
     const char *edition;
-    const char *legal;           /* "statute", "standard", "guidance", "owner" */
-    double ambient_round_db;     /* categories go by the ambient level rounded to this; 0 = none */
-    bool rows_are_levels;        /* rows are steps of one scale (perceptible, ...), not alternatives */
-    unsigned excluded;           /* SG_TECHNIQUE_BITs the document takes out of its scope */
+    const char *legal;       /* "statute", "standard", "guidance", "owner" */
+    double ambient_round_db; /* categories go by the ambient level rounded to this; 0 = none */
+    bool rows_are_levels;    /* rows are steps of one scale (perceptible, ...), not alternatives */
+    unsigned excluded;       /* SG_TECHNIQUE_BITs the document takes out of its scope */
     const char *excluded_why;
     /* character of each technique under this document */
     enum sg_character character[SG_TECHNIQUE_END];
@@ -476,7 +519,7 @@ struct sg_limit_set {
     size_t nrow;
     const struct sg_limit_factor *factor;
     size_t nfactor;
-    const char *const *note;     /* cautions, NULL-terminated */
+    const char *const *note; /* cautions, NULL-terminated */
 };
 size_t sg_limit_set_count(void);
 const struct sg_limit_set *sg_limit_set_at(size_t index);

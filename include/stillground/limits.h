@@ -6,36 +6,36 @@
 #include "stillground/value.h"
 
 enum sg_verdict_state {
-    SG_WITHIN,          /* upper value at most the limit */
-    SG_LIKELY_WITHIN,   /* central at most the limit, upper over it */
-    SG_OVER,            /* central over the limit */
-    SG_NOT_DETERMINABLE,/* cannot be said; the reason is given */
+    SG_WITHIN,           /* upper value at most the limit */
+    SG_LIKELY_WITHIN,    /* central at most the limit, upper over it */
+    SG_OVER,             /* central over the limit */
+    SG_NOT_DETERMINABLE, /* cannot be said; the reason is given */
     SG_VERDICT_END
 };
 const char *sg_verdict_id(enum sg_verdict_state state); /* "within", "likely within", ... */
 
 /* Who is judged, and what somebody had to decide. */
 struct sg_judged {
-    unsigned building_class, use, area;   /* one bit each; 0 = not known */
+    unsigned building_class, use, area; /* one bit each; 0 = not known */
     enum sg_period period;
-    double ambient_db;                    /* for categories by ambient level; unset = not known */
-    const char *category;                 /* chosen category; NULL = by ambient */
-    const char *factor_id;                /* a factor of the set to be used; NULL = defaults */
-    double factor;                        /* its value; unset = its default */
+    double ambient_db;     /* for categories by ambient level; unset = not known */
+    const char *category;  /* chosen category; NULL = by ambient */
+    const char *factor_id; /* a factor of the set to be used; NULL = defaults */
+    double factor;         /* its value; unset = its default */
 };
 
 struct sg_verdict {
     enum sg_verdict_state state;
     const struct sg_limit_set *set;
-    const struct sg_limit_row *row;       /* NULL when no row applies */
-    double limit;                         /* in the row's unit; unset when not determinable */
-    double frequency_hz;                  /* it was read at; unset = holds at all */
+    const struct sg_limit_row *row; /* NULL when no row applies */
+    double limit;                   /* in the row's unit; unset when not determinable */
+    double frequency_hz;            /* it was read at; unset = holds at all */
     const char *frequency_from;
-    double factor;                        /* applied to the row's value; 1 = none */
-    double value_central, value_upper;    /* in the row's unit and position */
-    double ratio_central, ratio_upper;    /* value / limit; for levels 10^((L - limit) / 20) */
-    unsigned marks;                       /* of the value and of the limit */
-    char reason[240];                     /* one sentence; "" when within and nothing to add */
+    double factor;                     /* applied to the row's value; 1 = none */
+    double value_central, value_upper; /* in the row's unit and position */
+    double ratio_central, ratio_upper; /* value / limit; for levels 10^((L - limit) / 20) */
+    unsigned marks;                    /* of the value and of the limit */
+    char reason[240];                  /* one sentence; "" when within and nothing to add */
 };
 
 /* Whether a row covers the receptor at all (class, use, area, period, category). What is not

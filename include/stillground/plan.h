@@ -12,18 +12,18 @@
 /* What one method brings to one receptor. */
 struct sg_outcome {
     size_t method, receptor;
-    double distance_m;             /* plan, from the pile that governs the vibration */
-    size_t pile;                   /* that pile; SIZE_MAX when refused */
-    double toe_depth_m;            /* depth at which the governing value arises; unset = no matter */
-    struct sg_drive drive;         /* that governs, for explain and stand-off */
-    struct sg_value ppv;           /* default model, free field */
-    struct sg_value ppv_second;    /* second opinion; quantity PPV, unset when there is none */
-    struct sg_value laeq;          /* over the working period, at the receptor's position */
-    struct sg_value lafmax;        /* unset where nothing supports it */
-    double rig_distance_m;         /* nearest working position, for sound */
+    double distance_m;          /* plan, from the pile that governs the vibration */
+    size_t pile;                /* that pile; SIZE_MAX when refused */
+    double toe_depth_m;         /* depth at which the governing value arises; unset = no matter */
+    struct sg_drive drive;      /* that governs, for explain and stand-off */
+    struct sg_value ppv;        /* default model, free field */
+    struct sg_value ppv_second; /* second opinion; quantity PPV, unset when there is none */
+    struct sg_value laeq;       /* over the working period, at the receptor's position */
+    struct sg_value lafmax;     /* unset where nothing supports it */
+    double rig_distance_m;      /* nearest working position, for sound */
     const struct sg_verdict *verdict;
     size_t nverdict;
-    size_t governing;              /* index of the governing verdict; SIZE_MAX = no limit applies */
+    size_t governing; /* index of the governing verdict; SIZE_MAX = no limit applies */
     size_t governing_vibration, governing_noise; /* the same for each kind by itself */
 };
 
@@ -32,12 +32,12 @@ struct sg_standoff {
     size_t method;
     const struct sg_limit_set *set;
     const struct sg_limit_row *row;
-    double limit;                  /* in the row's unit, at the worst frequency of the band */
-    double frequency_hz;           /* unset = no matter */
-    double central_m, upper_m;     /* unset with a reason in why */
-    bool below_1m;                 /* the limit is kept already at the nearest distance allowed */
+    double limit;              /* in the row's unit, at the worst frequency of the band */
+    double frequency_hz;       /* unset = no matter */
+    double central_m, upper_m; /* unset with a reason in why */
+    bool below_1m;             /* the limit is kept already at the nearest distance allowed */
     unsigned marks;
-    const char *why;               /* NULL when both distances are given */
+    const char *why; /* NULL when both distances are given */
 };
 
 enum sg_suitable { SG_SUITABLE, SG_MARGINAL, SG_UNSUITABLE, SG_SUITABILITY_UNKNOWN };
@@ -45,9 +45,9 @@ const char *sg_suitable_id(enum sg_suitable suitable);
 
 struct sg_suitability {
     enum sg_suitable verdict;
-    const struct sg_layer *layer;  /* that decides; NULL = none */
+    const struct sg_layer *layer; /* that decides; NULL = none */
     const struct sg_suitability_row *row;
-    bool aid_not_needed;           /* the aid (jet, auger) is not needed anywhere */
+    bool aid_not_needed; /* the aid (jet, auger) is not needed anywhere */
 };
 /* Suitability of a technique for one pile in the ground of one borehole. */
 struct sg_suitability sg_suitability_of(enum sg_technique technique,
@@ -55,7 +55,7 @@ struct sg_suitability sg_suitability_of(enum sg_technique technique,
 
 /* What governs among the verdicts of one kind, and how many receptors have which worst verdict. */
 struct sg_governing {
-    size_t receptor;               /* SIZE_MAX = none judged */
+    size_t receptor; /* SIZE_MAX = none judged */
     const struct sg_verdict *verdict;
     size_t receptors[SG_VERDICT_END];
 };
@@ -63,25 +63,25 @@ struct sg_governing {
 /* One method in one line. */
 struct sg_method_summary {
     size_t method;
-    size_t governing_receptor;     /* SIZE_MAX = none judged */
+    size_t governing_receptor; /* SIZE_MAX = none judged */
     const struct sg_verdict *governing;
-    size_t receptors[SG_VERDICT_END]; /* how many receptors have this worst verdict */
+    size_t receptors[SG_VERDICT_END];     /* how many receptors have this worst verdict */
     struct sg_governing vibration, noise; /* the same for each kind by itself */
-    double days;                   /* working days for the whole wall; unset when minutes are not given */
-    size_t piles[4];               /* by enum sg_suitable */
+    double days;     /* working days for the whole wall; unset when minutes are not given */
+    size_t piles[4]; /* by enum sg_suitable */
     const struct sg_layer *worst_layer;
-    bool settlement_caution;       /* loose saturated granular ground beside shaking methods */
+    bool settlement_caution; /* loose saturated granular ground beside shaking methods */
 };
 
 struct sg_study {
-    struct sg_arena arena;         /* owns everything below */
-    const struct sg_site *site;    /* borrowed */
-    struct sg_outcome *outcome;    /* [method * nreceptor + receptor] */
+    struct sg_arena arena;      /* owns everything below */
+    const struct sg_site *site; /* borrowed */
+    struct sg_outcome *outcome; /* [method * nreceptor + receptor] */
     size_t nmethod, nreceptor;
     struct sg_standoff *standoff;
     size_t nstandoff;
     struct sg_method_summary *summary; /* one a method */
-    enum sg_status warning;        /* SG_WARN_RANGE when any value is out of range */
+    enum sg_status warning;            /* SG_WARN_RANGE when any value is out of range */
 };
 #define SG_STUDY_INIT ((struct sg_study){ .arena = SG_ARENA_INIT })
 

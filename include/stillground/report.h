@@ -12,35 +12,35 @@
 enum sg_format { SG_FORMAT_TABLE, SG_FORMAT_CSV, SG_FORMAT_JSON };
 
 struct sg_column {
-    const char *key;      /* machine name with the unit: "ppv_upper_mm_s" */
-    const char *head;     /* for readers; may hold one '\n' */
-    int decimals;         /* of numbers; -1 = velocity; texts ignore it */
+    const char *key;  /* machine name with the unit: "ppv_upper_mm_s"; NULL = not in CSV, JSON */
+    const char *head; /* for readers; may hold one '\n'; NULL = only in CSV and JSON */
+    int decimals;     /* of numbers; -1 = velocity; texts ignore it */
     bool is_number;
 };
 /* A cell is a text or a number; numbers keep full precision for JSON. */
 struct sg_cell {
-    const char *text;     /* NULL = a number */
-    double number;        /* NaN prints "-" in tables, empty in CSV, null in JSON */
-    int decimals;         /* -2 = the column's */
+    const char *text; /* NULL = a number */
+    double number;    /* NaN prints "-" in tables, empty in CSV, null in JSON */
+    int decimals;     /* -2 = the column's */
 };
 struct sg_table {
     const char *id, *title;
     const struct sg_column *column;
     size_t ncolumn;
-    struct sg_cell *cell; /* row by row */
-    size_t nrow;          /* full rows */
+    struct sg_cell *cell;   /* row by row */
+    size_t nrow;            /* full rows */
     size_t ncell, capacity; /* internal: cells put so far, room for cells */
-    const char **note;    /* printed under the table (not in CSV) */
+    const char **note;      /* printed under the table (not in CSV) */
     size_t nnote;
-    struct sg_arena arena;/* owns cells' texts and notes */
+    struct sg_arena arena; /* owns cells' texts and notes */
     bool failed;
 };
 void sg_table_init(struct sg_table *table, const char *id, const char *title,
                    const struct sg_column *column, size_t ncolumn);
 void sg_table_release(struct sg_table *table);
-void sg_table_text(struct sg_table *table, const char *text);              /* next cell; copied */
+void sg_table_text(struct sg_table *table, const char *text); /* next cell; copied */
 void sg_table_printf(struct sg_table *table, const char *format, ...) SG_PRINTF(2, 3);
-void sg_table_number(struct sg_table *table, double number);               /* next cell */
+void sg_table_number(struct sg_table *table, double number); /* next cell */
 void sg_table_number_to(struct sg_table *table, double number, int decimals);
 void sg_table_note(struct sg_table *table, const char *format, ...) SG_PRINTF(2, 3);
 
@@ -57,6 +57,7 @@ sg_status sg_table_working(const struct sg_working *working, const char *title,
 sg_status sg_table_predictions(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out);
+sg_status sg_table_programme(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_standoffs(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_notifications(const struct sg_study *study, struct sg_table *out);
 /* The one-letter codes of enum sg_mark, as "RU"; "" when none. Tables carry the legend. */

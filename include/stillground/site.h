@@ -8,18 +8,20 @@
 
 #include "stillground/catalogue.h"
 
-struct sg_point { double x_m, y_m; };
+struct sg_point {
+    double x_m, y_m;
+};
 
 struct sg_layer {
-    double top_m, base_m;            /* depth below ground; base of the last layer = INFINITY when open */
+    double top_m, base_m; /* depth below ground; base of the last layer = INFINITY when open */
     const struct sg_soil *soil;
-    double spt_n;                    /* unset when not given; then the state stands for it */
+    double spt_n; /* unset when not given; then the state stands for it */
 };
 
 struct sg_borehole {
     const char *name;
-    double chainage_m;               /* along the wall line; unset = holds everywhere */
-    double water_depth_m;            /* unset = not met */
+    double chainage_m;    /* along the wall line; unset = holds everywhere */
+    double water_depth_m; /* unset = not met */
     const struct sg_layer *layer;
     size_t nlayer;
 };
@@ -27,50 +29,51 @@ struct sg_borehole {
 struct sg_pile {
     const char *name;
     struct sg_point at;
-    double chainage_m;               /* along the wall line, from its start */
+    double chainage_m; /* along the wall line, from its start */
     double toe_depth_m;
-    const char *section;             /* section family id, "" = not given */
-    size_t borehole;                 /* index of the borehole that stands for it */
+    const char *section; /* section family id, "" = not given */
+    size_t borehole;     /* index of the borehole that stands for it */
 };
 
 /* Transfer from the ground beside a building into it. Unset factors = none given. */
 struct sg_building_transfer {
     const struct sg_transfer_row *foundation; /* coupling by foundation type, NULL = none */
-    double foundation_factor;        /* the user's own, instead of the row */
-    double floor_factor;             /* the user's own, foundation to floor */
-    bool use_published_floor;        /* per-floor attenuation and resonance from the table */
-    const char *source;              /* provenance of the user's own factors */
+    double foundation_factor;                 /* the user's own, instead of the row */
+    double floor_factor;                      /* the user's own, foundation to floor */
+    bool use_published_floor; /* per-floor attenuation and resonance from the table */
+    const char *source;       /* provenance of the user's own factors */
 };
 
 struct sg_receptor {
     const char *name;
     unsigned use, building_class, area; /* one bit each; area 0 = not given */
-    struct sg_point at;              /* given point, or the footprint's point nearest to the wall */
-    const struct sg_point *footprint;/* closed ring without the repeated point; NULL = a point */
+    struct sg_point at; /* given point, or the footprint's point nearest to the wall */
+    const struct sg_point *footprint; /* closed ring without the repeated point; NULL = a point */
     size_t nfootprint;
-    enum sg_position position;       /* where its sound level is judged: facade or free field */
-    double storeys;                  /* above ground, 0 = not a building */
+    enum sg_position position; /* where its sound level is judged: facade or free field */
+    double storeys;            /* above ground, 0 = not a building */
     struct sg_building_transfer transfer;
-    double dominant_frequency_hz;    /* of the ground motion there; unset = the method's band */
-    double ambient_day_db, ambient_evening_db, ambient_night_db; /* LAeq without the works; unset = none */
-    double screening_db;             /* reduction by a screen between works and receptor, 0 = none */
-    const char *const *limit_set;    /* own list instead of the use's; NULL = by use */
+    double dominant_frequency_hz; /* of the ground motion there; unset = the method's band */
+    double ambient_day_db, ambient_evening_db,
+        ambient_night_db;         /* LAeq without the works; unset = none */
+    double screening_db;          /* reduction by a screen between works and receptor, 0 = none */
+    const char *const *limit_set; /* own list instead of the use's; NULL = by use */
     size_t nlimit_set;
-    double own_ppv_limit_mm_s;       /* the owner's value; unset = none */
+    double own_ppv_limit_mm_s; /* the owner's value; unset = none */
     const char *own_limit_source;
 };
 
-struct sg_plant {                    /* supporting plant of a method */
-    const struct sg_source *source;  /* NULL when the level is the user's own */
+struct sg_plant {                   /* supporting plant of a method */
+    const struct sg_source *source; /* NULL when the level is the user's own */
     const char *name;
     enum sg_source_kind kind;
     double level_db;
-    const char *provenance;          /* of a user's level */
+    const char *provenance; /* of a user's level */
     double count;
-    double on_time_percent;          /* of the working time */
+    double on_time_percent; /* of the working time */
 };
 
-struct sg_constant {                 /* a model constant the user replaces */
+struct sg_constant { /* a model constant the user replaces */
     const char *symbol;
     double value;
 };
@@ -79,34 +82,34 @@ struct sg_method {
     const char *name;
     enum sg_technique technique;
     /* rig; unset when not given */
-    double energy_kJ;                /* per blow */
+    double energy_kJ; /* per blow */
     double blows_per_min;
-    double frequency_Hz;             /* driving frequency */
+    double frequency_Hz; /* driving frequency */
     double eccentric_moment_kgm;
-    double cycle_energy_kJ;          /* per cycle of vibration */
-    bool variable_moment;            /* weights are moved out of phase at start and stop */
+    double cycle_energy_kJ; /* per cycle of vibration */
+    bool variable_moment;   /* weights are moved out of phase at start and stop */
     double press_force_kN;
     double water_flow_l_min;
-    const char *auger;               /* "" = none; free text */
+    const char *auger; /* "" = none; free text */
     /* vibration */
     const struct sg_model *model, *second; /* NULL second = none */
-    const char *variant;             /* row of the model's table, NULL = its default */
+    const char *variant;                   /* row of the model's table, NULL = its default */
     const struct sg_constant *constant;
     size_t nconstant;
     const char *constants_source;
-    double jetting_reduction_dB;     /* 0 unless justified */
+    double jetting_reduction_dB; /* 0 unless justified */
     const char *jetting_reduction_source;
     bool driven_to_refusal;
     /* sound */
-    struct sg_plant rig_sound;       /* level unset = none known */
+    struct sg_plant rig_sound; /* level unset = none known */
     const struct sg_plant *plant;
     size_t nplant;
     /* time */
     double minutes_per_pile;
-    double on_time_percent;          /* share of the shift in which piles are installed */
+    double on_time_percent; /* share of the shift in which piles are installed */
 };
 
-struct sg_use_limits {               /* which limit sets apply to receptors of a use */
+struct sg_use_limits { /* which limit sets apply to receptors of a use */
     unsigned use;
     const char *const *limit_set;
     size_t nlimit_set;
@@ -114,18 +117,18 @@ struct sg_use_limits {               /* which limit sets apply to receptors of a
 
 enum sg_sound_ground { SG_SOUND_HARD, SG_SOUND_SOFT, SG_SOUND_MIXED };
 
-struct sg_hours {                    /* the working day, clock hours 0..24 */
+struct sg_hours { /* the working day, clock hours 0..24 */
     double start_h, end_h;
-    double work_h;                   /* net of breaks */
+    double work_h; /* net of breaks */
     double days_per_week;
 };
 
 struct sg_site {
-    struct sg_arena arena;           /* owns everything below */
+    struct sg_arena arena; /* owns everything below */
     const char *file;
     const char *title, *note;
-    const char *crs;                 /* "EPSG:25832" or "local-metre" */
-    double percentile;               /* wanted for upper values, 50..99 */
+    const char *crs;   /* "EPSG:25832" or "local-metre" */
+    double percentile; /* wanted for upper values, 50..99 */
     const struct sg_borehole *borehole;
     size_t nborehole;
     const struct sg_pile *pile;
@@ -138,11 +141,12 @@ struct sg_site {
     size_t nlimits;
     struct sg_hours hours;
     enum sg_sound_ground sound_ground;
-    double soft_fraction;            /* of mixed ground, 0..1 */
-    double boundary_distance_m;      /* working line to site boundary, for boundary limits; unset = none */
+    double soft_fraction; /* of mixed ground, 0..1 */
+    double
+        boundary_distance_m; /* working line to site boundary, for boundary limits; unset = none */
     const char *prepared_by, *checked_by; /* competent persons; "" = a slot is left open */
-    const char *jurisdiction;        /* for notification hints; "" = all that are known */
-    const char *const *warning;      /* what was read and looks wrong; each with its file and line */
+    const char *jurisdiction;             /* for notification hints; "" = all that are known */
+    const char *const *warning; /* what was read and looks wrong; each with its file and line */
     size_t nwarning;
 };
 #define SG_SITE_INIT ((struct sg_site){ .arena = SG_ARENA_INIT, .percentile = 95.0 })
@@ -163,24 +167,34 @@ double sg_site_distance_m(const struct sg_receptor *receptor, struct sg_point fr
 /* Index of the pile nearest to a receptor; SIZE_MAX when there are no piles. */
 size_t sg_site_nearest_pile(const struct sg_site *site, size_t receptor);
 /* Limit sets that apply to a receptor. Returns the list, *count its length. */
-const char *const *sg_site_limit_sets(const struct sg_site *site, const struct sg_receptor *receptor,
-                                      size_t *count);
+const char *const *sg_site_limit_sets(const struct sg_site *site,
+                                      const struct sg_receptor *receptor, size_t *count);
 
 /* ---- the table of fields: one row a key, from which the checks, the reference page and the JSON
  * Schema are made ------------------------------------------------------------------------------ */
 
-enum sg_field_kind { SG_FIELD_TEXT, SG_FIELD_NUMBER, SG_FIELD_COUNT, SG_FIELD_BOOL, SG_FIELD_CHOICE,
-                     SG_FIELD_FILE, SG_FIELD_LIST, SG_FIELD_MAP, SG_FIELD_BLOCK, SG_FIELD_BLOCKS };
+enum sg_field_kind {
+    SG_FIELD_TEXT,
+    SG_FIELD_NUMBER,
+    SG_FIELD_COUNT,
+    SG_FIELD_BOOL,
+    SG_FIELD_CHOICE,
+    SG_FIELD_FILE,
+    SG_FIELD_LIST,
+    SG_FIELD_MAP,
+    SG_FIELD_BLOCK,
+    SG_FIELD_BLOCKS
+};
 
 struct sg_field {
-    const char *block;           /* "" = top level, "receptors", "methods.plant", ... */
-    const char *key;             /* with its unit: "toe_depth_m" */
+    const char *block; /* "" = top level, "receptors", "methods.plant", ... */
+    const char *key;   /* with its unit: "toe_depth_m" */
     enum sg_field_kind kind;
-    const char *unit;            /* "" = none */
-    double min, max;             /* of numbers; also of list lengths */
-    const char *dflt;            /* as text; NULL = required; "" = optional without default */
-    const char *const *choice;   /* SG_FIELD_CHOICE: allowed words, NULL-terminated */
-    size_t offset;               /* internal: where the value goes */
+    const char *unit;          /* "" = none */
+    double min, max;           /* of numbers; also of list lengths */
+    const char *dflt;          /* as text; NULL = required; "" = optional without default */
+    const char *const *choice; /* SG_FIELD_CHOICE: allowed words, NULL-terminated */
+    size_t offset;             /* internal: where the value goes */
     const char *meaning;
 };
 size_t sg_field_count(void);

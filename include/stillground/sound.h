@@ -13,19 +13,19 @@ enum sg_sound_method { SG_SOUND_BS5228, SG_SOUND_FTA };
 
 /* How sound travels from the works to one receptor. */
 struct sg_sound_path {
-    double distance_m;        /* at least 1 m */
-    double soft_fraction;     /* 0 hard .. 1 soft ground between (BS 5228) */
-    double ground_factor;     /* G of the FTA form, 0 hard */
-    double screening_db;      /* reduction by a screen, positive */
-    bool facade;              /* + 3 dB: 1 m in front of a facade */
+    double distance_m;    /* at least 1 m */
+    double soft_fraction; /* 0 hard .. 1 soft ground between (BS 5228) */
+    double ground_factor; /* G of the FTA form, 0 hard */
+    double screening_db;  /* reduction by a screen, positive */
+    bool facade;          /* + 3 dB: 1 m in front of a facade */
 };
 
-struct sg_sound_item {        /* one kind of plant */
+struct sg_sound_item { /* one kind of plant */
     const char *name;
     enum sg_source_kind kind;
     double level_db;
     double count;
-    double on_time_share;     /* 0..1 of the averaging period */
+    double on_time_share; /* 0..1 of the averaging period */
     enum sg_grade grade;
     const struct sg_cite *cite; /* NULL = the user's own */
 };

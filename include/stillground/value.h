@@ -21,44 +21,55 @@ enum sg_mark {
 
 struct sg_value {
     enum sg_quantity quantity;
-    double central;              /* unset when no value could be given (see why) */
-    double upper;                /* at least central; what it means stands in upper_text */
-    const char *upper_text;      /* "upper bound", "exceeded in 5 % of cases", ... */
+    double central;                  /* unset when no value could be given (see why) */
+    double upper;                    /* at least central; what it means stands in upper_text */
+    const char *upper_text;          /* "upper bound", "exceeded in 5 % of cases", ... */
     double upper_exceedance_percent; /* unset when the source does not state it */
     enum sg_position position;
-    enum sg_axes axes;           /* axis or sum the value stands for */
+    enum sg_axes axes; /* axis or sum the value stands for */
     enum sg_technique technique;
     enum sg_phase phase;
     enum sg_period period;
-    double frequency_low_hz;     /* plausible band; unset = not known */
+    double frequency_low_hz; /* plausible band; unset = not known */
     double frequency_high_hz;
-    const char *frequency_from;  /* where the band came from */
+    const char *frequency_from; /* where the band came from */
     enum sg_origin origin;
-    const char *model;           /* id of the model or method */
-    unsigned marks;              /* enum sg_mark bits */
-    enum sg_grade grade;         /* the worst grade of the constants behind it */
-    double distance_m;           /* plan distance it holds for; unset = none */
-    size_t receptor;             /* index in the site; SIZE_MAX = none */
-    const char *why;             /* reason when central is unset; NULL otherwise */
+    const char *model;   /* id of the model or method */
+    unsigned marks;      /* enum sg_mark bits */
+    enum sg_grade grade; /* the worst grade of the constants behind it */
+    double distance_m;   /* plan distance it holds for; unset = none */
+    size_t receptor;     /* index in the site; SIZE_MAX = none */
+    const char *why;     /* reason when central is unset; NULL otherwise */
 };
 #define SG_VALUE_INIT                                                                              \
-    ((struct sg_value){ .quantity = SG_Q_PPV, .central = SG_UNSET, .upper = SG_UNSET,              \
-                        .upper_text = "", .upper_exceedance_percent = SG_UNSET,                    \
-                        .position = SG_AT_FREE_FIELD, .axes = SG_AXES_LARGEST,                     \
-                        .period = SG_ANY_TIME, .frequency_low_hz = SG_UNSET,                       \
-                        .frequency_high_hz = SG_UNSET, .frequency_from = "", .model = "",          \
-                        .grade = SG_GRADE_SEEN, .distance_m = SG_UNSET, .receptor = SIZE_MAX })
+    ((struct sg_value){ .quantity = SG_Q_PPV,                                                      \
+                        .central = SG_UNSET,                                                       \
+                        .upper = SG_UNSET,                                                         \
+                        .upper_text = "",                                                          \
+                        .upper_exceedance_percent = SG_UNSET,                                      \
+                        .position = SG_AT_FREE_FIELD,                                              \
+                        .axes = SG_AXES_LARGEST,                                                   \
+                        .period = SG_ANY_TIME,                                                     \
+                        .frequency_low_hz = SG_UNSET,                                              \
+                        .frequency_high_hz = SG_UNSET,                                             \
+                        .frequency_from = "",                                                      \
+                        .model = "",                                                               \
+                        .grade = SG_GRADE_SEEN,                                                    \
+                        .distance_m = SG_UNSET,                                                    \
+                        .receptor = SIZE_MAX })
 
-/* One line of a hand calculation: what, the formula with the numbers in it, the result, its source. */
+/* One line of a hand calculation: what, the formula with the numbers in it, the result, its
+ * source. */
 struct sg_step {
     const char *what;
     const char *working;
-    const char *source;          /* document key and locus, with the grade; "" = arithmetic */
+    const char *source; /* document key and locus, with the grade; "" = arithmetic */
 };
 struct sg_working {
     struct sg_step *step;
     size_t count, capacity;
-    struct sg_arena *arena;      /* borrowed; holds the texts and the list */
+    struct sg_arena *arena; /* borrowed; holds the texts and the list */
+    bool failed;            /* memory ran out: lines are missing */
 };
 /* working may be NULL: then nothing is kept. Texts are copied. */
 void sg_working_add(struct sg_working *working, const struct sg_cite *cite, const char *what,

@@ -1,5 +1,6 @@
 /* vibration.h - ground vibration from installing piles: published relations evaluated, inverted and
- * explained; the way into buildings. Pure: no files, no globals; the same input gives the same bits.
+ * explained; the way into buildings. Pure: no files, no globals; the same input gives the same
+ * bits.
  */
 #ifndef STILLGROUND_VIBRATION_H
 #define STILLGROUND_VIBRATION_H
@@ -13,29 +14,36 @@
 struct sg_drive {
     enum sg_technique technique;
     enum sg_phase phase;
-    double energy_J;              /* per blow (impact) or per cycle (vibratory) */
-    double toe_depth_m;           /* of the pile at this moment */
-    enum sg_ground_group ground;  /* of the layer at the toe */
-    int propagation_class;        /* 1..4 of the ground the waves cross; 0 = the model's default */
-    const char *variant;          /* row of a machine table; NULL = the model's default */
-    double percentile;            /* wanted for the upper value, 50..99 */
+    double energy_J;             /* per blow (impact) or per cycle (vibratory) */
+    double toe_depth_m;          /* of the pile at this moment */
+    enum sg_ground_group ground; /* of the layer at the toe */
+    int propagation_class;       /* 1..4 of the ground the waves cross; 0 = the model's default */
+    const char *variant;         /* row of a machine table; NULL = the model's default */
+    double percentile;           /* wanted for the upper value, 50..99 */
     double drum_amplitude_mm, drum_width_m, drums; /* rollers only */
     /* propagation from one reference value */
     double reference_value, reference_distance_m, damping_per_m, exponent;
-    double frequency_hz;          /* for damping that grows with frequency */
+    double frequency_hz; /* for damping that grows with frequency */
     /* what the user changed */
     const char *const *constant_symbol;
     const double *constant_value;
     size_t nconstant;
-    double reduction_dB;          /* justified by the user; 0 = none */
+    double reduction_dB; /* justified by the user; 0 = none */
 };
 #define SG_DRIVE_INIT                                                                              \
-    ((struct sg_drive){ .phase = SG_PHASE_ALL, .energy_J = SG_UNSET, .toe_depth_m = SG_UNSET,      \
-                        .ground = SG_GROUND_MEDIUM, .percentile = 95.0,                            \
-                        .drum_amplitude_mm = SG_UNSET, .drum_width_m = SG_UNSET,                   \
-                        .drums = SG_UNSET, .reference_value = SG_UNSET,                            \
-                        .reference_distance_m = SG_UNSET, .damping_per_m = SG_UNSET,               \
-                        .exponent = SG_UNSET, .frequency_hz = SG_UNSET })
+    ((struct sg_drive){ .phase = SG_PHASE_ALL,                                                     \
+                        .energy_J = SG_UNSET,                                                      \
+                        .toe_depth_m = SG_UNSET,                                                   \
+                        .ground = SG_GROUND_MEDIUM,                                                \
+                        .percentile = 95.0,                                                        \
+                        .drum_amplitude_mm = SG_UNSET,                                             \
+                        .drum_width_m = SG_UNSET,                                                  \
+                        .drums = SG_UNSET,                                                         \
+                        .reference_value = SG_UNSET,                                               \
+                        .reference_distance_m = SG_UNSET,                                          \
+                        .damping_per_m = SG_UNSET,                                                 \
+                        .exponent = SG_UNSET,                                                      \
+                        .frequency_hz = SG_UNSET })
 
 /* A relation with all its constants in place: value = f(plan distance). */
 struct sg_law {
@@ -48,9 +56,9 @@ struct sg_law {
     double factor;                       /* user's reduction as an amplitude factor */
     double amplitude_mm, width_m, drums;
     double second_k, second_n, second_r_ref; /* SG_FORM_LARGER: the other power law; k 0 = none */
-    enum sg_grade grade;                 /* worst of the constants used */
-    bool user;                           /* a constant was replaced by the user */
-    double exceedance_percent;           /* of this row; unset = not stated */
+    enum sg_grade grade;                     /* worst of the constants used */
+    bool user;                               /* a constant was replaced by the user */
+    double exceedance_percent;               /* of this row; unset = not stated */
 };
 
 /* The row of a model that stands for the wanted percentile: the one with the largest share of cases
@@ -83,9 +91,9 @@ void sg_vibration_band(const struct sg_drive *drive, double driving_frequency_hz
 
 /* How to get from the ground into a building; a factor of NaN is "not given". */
 struct sg_into_building {
-    double foundation_factor;     /* amplitude, ground to foundation */
-    double floor_factor;          /* amplitude, foundation to the floor judged */
-    const char *from;             /* where the factors came from */
+    double foundation_factor;                 /* amplitude, ground to foundation */
+    double floor_factor;                      /* amplitude, foundation to the floor judged */
+    const char *foundation_from, *floor_from; /* where they came from */
     enum sg_grade grade;
 };
 /* Moves a free-field value to `position`. SG_ERR_UNDETERMINED with out->why when the factor that is

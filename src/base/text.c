@@ -1,4 +1,4 @@
-/* text.c - text that grows, and strings in notations where they cannot be taken for anything else. */
+/* text.c - text that grows, and strings in notations where they can be nothing but text. */
 #include "stillground/base.h"
 
 #include <math.h>
@@ -95,12 +95,23 @@ void sg_text_put_html(struct sg_text *text, const char *string)
 {
     for (const char *c = string; *c; c++) {
         switch (*c) {
-        case '&': sg_text_put(text, "&amp;"); break;
-        case '<': sg_text_put(text, "&lt;"); break;
-        case '>': sg_text_put(text, "&gt;"); break;
-        case '"': sg_text_put(text, "&quot;"); break;
-        case '\'': sg_text_put(text, "&#39;"); break;
-        default: sg_text_put_bytes(text, is_control(*c) ? " " : c, 1);
+        case '&':
+            sg_text_put(text, "&amp;");
+            break;
+        case '<':
+            sg_text_put(text, "&lt;");
+            break;
+        case '>':
+            sg_text_put(text, "&gt;");
+            break;
+        case '"':
+            sg_text_put(text, "&quot;");
+            break;
+        case '\'':
+            sg_text_put(text, "&#39;");
+            break;
+        default:
+            sg_text_put_bytes(text, is_control(*c) ? " " : c, 1);
         }
     }
 }

@@ -5,12 +5,9 @@ static const char *source_of(struct sg_arena *arena, const struct sg_cite *cite)
 {
     if (!cite)
         return "";
-    const struct sg_document *document = sg_document_find(cite->document);
-    const char *text = sg_arena_printf(arena, "%s %s, %s [%s%s]", cite->document,
-                                       document ? document->edition : "", cite->locus,
-                                       sg_grade_unverified(cite->grade) ? "unverified: " : "",
-                                       sg_grade_name(cite->grade));
-    return text ? text : "";
+    return sg_arena_printf(arena, "%s, %s [%s%s]", cite->document, cite->locus,
+                           sg_grade_unverified(cite->grade) ? "unverified: " : "",
+                           sg_grade_name(cite->grade));
 }
 
 static bool grow(struct sg_working *working)
@@ -31,17 +28,19 @@ static bool grow(struct sg_working *working)
 void sg_working_add(struct sg_working *working, const struct sg_cite *cite, const char *what,
                     const char *format, ...)
 {
-    if (!working || !grow(working))
+    if (!working || working->failed)
         return;
     struct sg_text text = SG_TEXT_INIT;
     va_list arguments;
     va_start(arguments, format);
     sg_text_vprintf(&text, format, arguments);
     va_end(arguments);
-    const char *string = sg_text_string(&text);
-    struct sg_step *step = &working->step[working->count++];
-    step->what = sg_arena_printf(working->arena, "%s", what);
-    step->working = sg_arena_copy(working->arena, string, text.length);
-    step->source = source_of(working->arena, cite);
+    struct sg_step step = { sg_arena_printf(working->arena, "%s", what), NULL,
+                            source_of(working->arena, cite) };
+    if (!text.failed)
+        step.working = sg_arena_copy(working->arena, sg_text_string(&text), text.length);
+    working->failed = !step.what || !step.working || !step.source || !grow(working);
+    if (!working->failed)
+        working->step[working->count++] = step;
     sg_text_release(&text);
 }

@@ -35,7 +35,10 @@ void sg_progress_show(size_t done, size_t total, void *progress_line);
 void sg_progress_end(struct sg_progress_line *line);
 
 /* argp key of --format (-f), used by every command that prints tables. */
-#define SG_FORMAT_OPTION { "format", 'f', "FORMAT", 0, "table (default), csv or json", 0 }
+#define SG_FORMAT_OPTION                                                                           \
+    {                                                                                              \
+        "format", 'f', "FORMAT", 0, "table (default), csv or json", 0                              \
+    }
 
 /* The index of a name; prints what is known and returns SG_ERR_USAGE when there is no such name. */
 sg_status sg_method_named(const struct sg_site *site, const char *name, size_t *out,

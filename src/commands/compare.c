@@ -3,8 +3,8 @@
 
 int sg_command_compare(int argc, char **argv)
 {
-    static sg_table_maker *const makers[] = { sg_table_comparison, sg_table_standoffs,
-                                              sg_table_notifications, NULL };
+    static sg_table_maker *const makers[] = { sg_table_comparison, sg_table_programme,
+                                              sg_table_standoffs, sg_table_notifications, NULL };
     return sg_study_command(
         argc, argv, makers,
         "Puts the methods side by side: what governs and by how much, receptors over, days of "

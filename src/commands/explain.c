@@ -26,12 +26,12 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (request->count < SG_COUNT(request->argument))
             argp_error(state, "a site file, a receptor and a method are needed");
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
-static int print_working(const struct sg_working *working, const char *title,
-                         enum sg_format format)
+static int print_working(const struct sg_working *working, const char *title, enum sg_format format)
 {
     struct sg_table table;
     const struct sg_table *list[] = { &table };
@@ -53,11 +53,10 @@ static int run(const struct request *request)
     struct sg_working working = { .arena = &arena };
     struct sg_outcome outcome;
     int result;
-    sg_status status = sg_loaded_read(&loaded, request->argument[0], request->argument[2],
-                                      request->argument[1]);
+    sg_status status =
+        sg_loaded_read(&loaded, request->argument[0], request->argument[2], request->argument[1]);
     if (sg_ok(status))
-        status = sg_outcome_explain(&loaded.view, 0, 0, &outcome, &arena, &working,
-                                    &loaded.errors);
+        status = sg_outcome_explain(&loaded.view, 0, 0, &outcome, &arena, &working, &loaded.errors);
     if (sg_ok(status)) {
         const char *title = sg_arena_printf(&arena, "%s, %s", loaded.view.receptor[0].name,
                                             loaded.view.method[0].name);

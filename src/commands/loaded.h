@@ -11,10 +11,12 @@ struct sg_loaded {
     struct sg_study study; /* of the view */
 };
 #define SG_LOADED_INIT                                                                             \
-    ((struct sg_loaded){ .errors = SG_ERRORS_INIT, .site = SG_SITE_INIT, .view = SG_SITE_INIT,      \
+    ((struct sg_loaded){ .errors = SG_ERRORS_INIT,                                                 \
+                         .site = SG_SITE_INIT,                                                     \
+                         .view = SG_SITE_INIT,                                                     \
                          .study = SG_STUDY_INIT })
 
-/* Reads a site file and its warnings (to stderr); method and receptor narrow the view, NULL = all. */
+/* Reads a site file, warnings to stderr; method and receptor narrow the view, NULL = all. */
 sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char *method,
                          const char *receptor);
 /* Works the view out, with progress on a terminal. */

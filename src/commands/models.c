@@ -32,7 +32,8 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "more than %d key=value pairs", MOST_PAIRS);
         request->pair[request->npair++] = argument;
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -76,9 +77,12 @@ static const char *grade_text(enum sg_grade grade)
 static int print_list(enum sg_format format)
 {
     static const struct sg_column columns[] = {
-        { "id", "id", 0, false },           { "techniques", "techniques", 0, false },
-        { "quantity", "quantity", 0, false }, { "formula", "formula", 0, false },
-        { "upper", "upper value", 0, false }, { "grade", "grade", 0, false },
+        { "id", "id", 0, false },
+        { "techniques", "techniques", 0, false },
+        { "quantity", "quantity", 0, false },
+        { "formula", "formula", 0, false },
+        { "upper", "upper value", 0, false },
+        { "grade", "grade", 0, false },
     };
     struct sg_table table;
     sg_table_init(&table, "models", "Vibration relations", columns, SG_COUNT(columns));
@@ -153,7 +157,8 @@ static void add_inches(const struct sg_value *value, struct sg_working *working)
     if (value->quantity != SG_Q_PPV)
         return;
     sg_working_add(working, NULL, "in inches", "%.4f mm/s / 25.4 = %.5f in/s%s", value->central,
-                   value->central / SG_MM_PER_INCH, value->upper > value->central ? " central" : "");
+                   value->central / SG_MM_PER_INCH,
+                   value->upper > value->central ? " central" : "");
     if (value->upper > value->central)
         sg_working_add(working, NULL, "in inches", "%.4f mm/s / 25.4 = %.5f in/s upper",
                        value->upper, value->upper / SG_MM_PER_INCH);
@@ -163,8 +168,7 @@ static sg_status forward(const struct sg_model *model, const struct sg_model_inp
                          struct sg_working *working, struct sg_errors *errors)
 {
     struct sg_value value = SG_VALUE_INIT;
-    sg_status status =
-        sg_vibration_at(model, &in->drive, in->distance_m, &value, working, errors);
+    sg_status status = sg_vibration_at(model, &in->drive, in->distance_m, &value, working, errors);
     if (!sg_ok(status)) {
         if (value.why)
             sg_errors_add(errors, status, NULL, "distance_m: %.6g; %s", in->distance_m, value.why);
@@ -175,8 +179,7 @@ static sg_status forward(const struct sg_model *model, const struct sg_model_inp
 }
 
 static sg_status backward(const struct sg_model *model, const struct sg_model_inputs *in,
-                          enum sg_level level, struct sg_working *working,
-                          struct sg_errors *errors)
+                          enum sg_level level, struct sg_working *working, struct sg_errors *errors)
 {
     struct sg_law law;
     double distance_m;
@@ -207,8 +210,9 @@ static int work_out(const struct sg_model *model, const struct request *request)
     int result;
     sg_status status = sg_model_keys_read(model, request->pair, request->npair, &in, &errors);
     if (sg_ok(status) && !sg_is_set(in.distance_m) && !sg_is_set(in.limit))
-        status = sg_errors_add(&errors, SG_ERR_USAGE, NULL,
-                               "distance_m= (a value wanted) or limit= (a distance wanted) is needed");
+        status =
+            sg_errors_add(&errors, SG_ERR_USAGE, NULL,
+                          "distance_m= (a value wanted) or limit= (a distance wanted) is needed");
     if (sg_ok(status) && sg_is_set(in.distance_m))
         status = forward(model, &in, &working, &errors);
     if (sg_ok(status) && sg_is_set(in.limit)) {

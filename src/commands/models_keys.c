@@ -1,4 +1,5 @@
-/* models_keys.c - the keys of `models ID key=value ...`: one table, and the symbols of the relation. */
+/* models_keys.c - the keys of `models ID key=value ...`: one table, and the symbols of the
+ * relation. */
 #include "models_keys.h"
 
 #include <string.h>
@@ -188,7 +189,8 @@ static enum sg_technique technique_of(const struct sg_model *model)
 sg_status sg_model_keys_read(const struct sg_model *model, char *const *pair, size_t npair,
                              struct sg_model_inputs *in, struct sg_errors *errors)
 {
-    *in = (struct sg_model_inputs){ .drive = SG_DRIVE_INIT, .distance_m = SG_UNSET,
+    *in = (struct sg_model_inputs){ .drive = SG_DRIVE_INIT,
+                                    .distance_m = SG_UNSET,
                                     .limit = SG_UNSET };
     in->drive.technique = technique_of(model);
     in->drive.constant_symbol = in->symbol;

@@ -11,7 +11,9 @@ sg_status sg_format_parse(const char *word, enum sg_format *out)
     static const struct {
         const char *word;
         enum sg_format format;
-    } known[] = { { "table", SG_FORMAT_TABLE }, { "csv", SG_FORMAT_CSV }, { "json", SG_FORMAT_JSON } };
+    } known[] = { { "table", SG_FORMAT_TABLE },
+                  { "csv", SG_FORMAT_CSV },
+                  { "json", SG_FORMAT_JSON } };
     for (size_t i = 0; i < SG_COUNT(known); i++) {
         if (sg_same(known[i].word, word)) {
             *out = known[i].format;
@@ -47,7 +49,8 @@ int sg_command_output(const char *path, const struct sg_text *text)
         sg_errors_release(&errors);
         return result;
     }
-    if (fwrite(sg_text_string(text), 1, text->length, stdout) != text->length || fflush(stdout) != 0) {
+    if (fwrite(sg_text_string(text), 1, text->length, stdout) != text->length ||
+        fflush(stdout) != 0) {
         fprintf(stderr, "stillground: standard output: %s\n", sg_status_text(SG_ERR_IO));
         return sg_status_exit(SG_ERR_IO);
     }
@@ -118,7 +121,8 @@ static sg_status unknown(struct sg_errors *errors, const char *what, const char 
         return sg_errors_add(errors, SG_ERR_USAGE, NULL, "no %s is named '%s'; nearest: '%s'", what,
                              name, near);
     return sg_errors_add(errors, SG_ERR_USAGE, NULL,
-                         "no %s is named '%s'; `stillground site FILE` lists the names", what, name);
+                         "no %s is named '%s'; `stillground site FILE` lists the names", what,
+                         name);
 }
 
 sg_status sg_method_named(const struct sg_site *site, const char *name, size_t *out,

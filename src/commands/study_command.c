@@ -21,9 +21,15 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_format_parse(argument, &request->format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
         return 0;
-    case 'm': request->method = argument; return 0;
-    case 'r': request->receptor = argument; return 0;
-    case 's': request->strict = true; return 0;
+    case 'm':
+        request->method = argument;
+        return 0;
+    case 'r':
+        request->receptor = argument;
+        return 0;
+    case 's':
+        request->strict = true;
+        return 0;
     case ARGP_KEY_ARG:
         if (request->site)
             argp_error(state, "one site file at a time; '%s' is one too many", argument);
@@ -33,7 +39,8 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (!request->site)
             argp_error(state, "a site file is needed");
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -48,8 +55,8 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
         status = makers[count](study, &tables[count]);
         list[count] = &tables[count];
     }
-    int result = sg_ok(status) ? sg_command_tables(list, count, format)
-                               : sg_command_fail(NULL, status);
+    int result =
+        sg_ok(status) ? sg_command_tables(list, count, format) : sg_command_fail(NULL, status);
     for (size_t i = 0; i < count; i++)
         sg_table_release(&tables[i]);
     return result;

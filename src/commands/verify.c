@@ -108,10 +108,10 @@ static bool put_case(struct sg_table *table, const struct sg_case *c)
 static int run(enum sg_format format)
 {
     static const struct sg_column columns[] = {
-        { "case", "case", 0, false },         { "relation", "relation", 0, false },
-        { "inputs", "inputs", 0, false },     { "expected", "expected", 2, true },
-        { "computed", "computed", 2, true },  { "tolerance", "within", 0, false },
-        { "unit", "unit", 0, false },         { "result", "result", 0, false },
+        { "case", "case", 0, false },        { "relation", "relation", 0, false },
+        { "inputs", "inputs", 0, false },    { "expected", "expected", 2, true },
+        { "computed", "computed", 2, true }, { "tolerance", "within", 0, false },
+        { "unit", "unit", 0, false },        { "result", "result", 0, false },
         { "source", "source", 0, false },
     };
     struct sg_table table;
@@ -136,8 +136,11 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_format_parse(argument, format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
         return 0;
-    case ARGP_KEY_ARG: argp_error(state, "no argument is taken; got '%s'", argument); return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    case ARGP_KEY_ARG:
+        argp_error(state, "no argument is taken; got '%s'", argument);
+        return 0;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 

@@ -19,11 +19,14 @@ struct judging {
 static double ambient_db(const struct sg_receptor *receptor, enum sg_period period)
 {
     switch (period) {
-    case SG_EVENING: return receptor->ambient_evening_db;
-    case SG_NIGHT: return receptor->ambient_night_db;
+    case SG_EVENING:
+        return receptor->ambient_evening_db;
+    case SG_NIGHT:
+        return receptor->ambient_night_db;
     case SG_DAY:
     case SG_ANY_TIME:
-    case SG_PERIOD_END: break;
+    case SG_PERIOD_END:
+        break;
     }
     return receptor->ambient_day_db;
 }
@@ -179,20 +182,36 @@ static sg_status judge_own(struct judging *j)
     if (!node || !row || !set)
         return SG_ERR_NOMEM;
     *node = (struct sg_node){ 0, r->own_ppv_limit_mm_s };
-    const char *source = r->own_limit_source && r->own_limit_source[0] ? r->own_limit_source
-                                                                       : "site file";
+    const char *source =
+        r->own_limit_source && r->own_limit_source[0] ? r->own_limit_source : "site file";
     *row = (struct sg_limit_row){
-        .id = "owner", .label = "the owner's own value", .purpose = SG_FOR_EQUIPMENT,
-        .classes = SG_ANY_CLASS, .uses = SG_ANY_USE, .areas = SG_ANY_AREA,
-        .position = SG_AT_FREE_FIELD, .quantity = SG_Q_PPV, .axes = SG_AXES_LARGEST,
+        .id = "owner",
+        .label = "the owner's own value",
+        .purpose = SG_FOR_EQUIPMENT,
+        .classes = SG_ANY_CLASS,
+        .uses = SG_ANY_USE,
+        .areas = SG_ANY_AREA,
+        .position = SG_AT_FREE_FIELD,
+        .quantity = SG_Q_PPV,
+        .axes = SG_AXES_LARGEST,
         .characters = (1u << SG_SHORT_TERM) | (1u << SG_CONTINUOUS),
-        .techniques = SG_ANY_TECHNIQUE, .period = SG_ANY_TIME, .node = node, .nnode = 1,
-        .below = SG_BELOW_EXTEND, .effect = "over the value set by the owner",
+        .techniques = SG_ANY_TECHNIQUE,
+        .period = SG_ANY_TIME,
+        .node = node,
+        .nnode = 1,
+        .below = SG_BELOW_EXTEND,
+        .effect = "over the value set by the owner",
         .cite = { "owner", source, SG_GRADE_USER },
     };
-    *set = (struct sg_limit_set){ .id = "OWNER", .title = "Value set by the owner",
-                                  .jurisdiction = "", .document = "owner", .edition = "",
-                                  .legal = "owner", .excluded_why = "", .row = row, .nrow = 1 };
+    *set = (struct sg_limit_set){ .id = "OWNER",
+                                  .title = "Value set by the owner",
+                                  .jurisdiction = "",
+                                  .document = "owner",
+                                  .edition = "",
+                                  .legal = "owner",
+                                  .excluded_why = "",
+                                  .row = row,
+                                  .nrow = 1 };
     struct sg_judged judged = sg_judged_of(r, SG_ANY_TIME);
     return judge_row(j, set, row, &judged);
 }
@@ -223,8 +242,11 @@ static size_t governing_of(const struct judging *j, unsigned kinds)
 sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,
                            struct sg_outcome *out, struct sg_working *working)
 {
-    struct judging j = { .site = site, .receptor = &site->receptor[out->receptor], .outcome = out,
-                         .arena = arena, .working = working };
+    struct judging j = { .site = site,
+                         .receptor = &site->receptor[out->receptor],
+                         .outcome = out,
+                         .arena = arena,
+                         .working = working };
     size_t nlist;
     const char *const *list = sg_site_limit_sets(site, j.receptor, &nlist);
     sg_status status = judge_own(&j);

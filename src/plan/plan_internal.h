@@ -32,7 +32,7 @@ sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *met
 /* The stage with the largest value at a distance. */
 size_t sg_stages_worst(const struct sg_stages *stages, double distance_m, double *value);
 
-/* The vibration part of an outcome: worst pile and stage, value of the first and the second model. */
+/* The vibration part of an outcome: worst pile and stage, values of the first and second model. */
 sg_status sg_outcome_vibration(const struct sg_site *site, size_t method, size_t receptor,
                                struct sg_arena *arena, struct sg_outcome *out,
                                struct sg_working *working, struct sg_errors *errors);
@@ -48,7 +48,7 @@ struct sg_items {
 sg_status sg_items_of(const struct sg_site *site, const struct sg_method *method,
                       struct sg_items *out, struct sg_errors *errors);
 double sg_shift_h(const struct sg_hours *hours);
-/* Period level of a method at a position. The boundary is judged at the site's boundary distance. */
+/* Period level of a method at a position. The boundary is judged at the site's boundary distance */
 void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
                     enum sg_position position, struct sg_value *out, double *loudest_db,
                     struct sg_working *working);

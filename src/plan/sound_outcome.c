@@ -46,8 +46,8 @@ sg_status sg_items_of(const struct sg_site *site, const struct sg_method *method
     double worked = site->hours.work_h / sg_shift_h(&site->hours);
     if (method->nplant + 1 > SG_ITEMS_MAX)
         return sg_errors_add(errors, SG_ERR_INPUT, NULL,
-                             "method '%s': %zu items of plant; at most %d are allowed", method->name,
-                             method->nplant, SG_ITEMS_MAX - 1);
+                             "method '%s': %zu items of plant; at most %d are allowed",
+                             method->name, method->nplant, SG_ITEMS_MAX - 1);
     out->count = 0;
     out->item[out->count++] = item_of(&method->rig_sound, worked * method->on_time_percent / 100.0);
     for (size_t i = 0; i < method->nplant; i++) {
@@ -67,8 +67,11 @@ static bool path_to(const struct sg_site *site, size_t receptor, enum sg_positio
                           : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
                                                                  : 0.0;
     switch (position) {
-    case SG_AT_FACADE: path->facade = true; break;
-    case SG_AT_FREE_FIELD: break;
+    case SG_AT_FACADE:
+        path->facade = true;
+        break;
+    case SG_AT_FREE_FIELD:
+        break;
     case SG_AT_BOUNDARY:
         path->screening_db = 0;
         path->distance_m = site->boundary_distance_m;

@@ -60,14 +60,14 @@ static sg_status add(struct building *b, struct sg_drive drive)
     for (size_t i = 0; i < nphase; i++) {
         if (b->stages->count >= SG_STAGES_MAX)
             return sg_errors_add(b->errors, SG_ERR_INPUT, NULL,
-                                 "more than %d stages of driving; merge thin layers", SG_STAGES_MAX);
+                                 "more than %d stages of driving; merge thin layers",
+                                 SG_STAGES_MAX);
         double exceedance;
         struct sg_stage *stage = &b->stages->stage[b->stages->count];
         stage->drive = drive;
         stage->drive.phase = phase[i];
         enum sg_level level = sg_model_upper_level(b->model, drive.percentile, &exceedance);
-        sg_status status =
-            sg_law_prepare(b->model, &stage->drive, level, &stage->upper, b->errors);
+        sg_status status = sg_law_prepare(b->model, &stage->drive, level, &stage->upper, b->errors);
         if (status != SG_OK)
             return status;
         b->stages->count++;

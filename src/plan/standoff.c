@@ -50,8 +50,8 @@ static sg_status collect(struct asking *a)
                 a->capacity = capacity;
             }
             const struct sg_receptor *r = &study->site->receptor[outcome->receptor];
-            a->asked[a->nasked++] = (struct asked){ v->set, v->row,
-                                                    sg_judged_of(r, v->row->period) };
+            a->asked[a->nasked++] =
+                (struct asked){ v->set, v->row, sg_judged_of(r, v->row->period) };
         }
     }
     return SG_OK;
@@ -214,7 +214,8 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
 {
     struct sg_items items;
     const struct sg_site *site = study->site;
-    struct sg_sound_path path = { .distance_m = 10, .facade = asked->row->position == SG_AT_FACADE };
+    struct sg_sound_path path = { .distance_m = 10,
+                                  .facade = asked->row->position == SG_AT_FACADE };
     path.soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
                          : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
                                                                 : 0.0;
@@ -229,8 +230,8 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
         return;
     double margin = value.upper - value.central;
     out->limit = limit;
-    if (sg_sound_distance(SG_SOUND_BS5228, items.item, items.count, path, limit,
-                          &out->central_m) != SG_OK)
+    if (sg_sound_distance(SG_SOUND_BS5228, items.item, items.count, path, limit, &out->central_m) !=
+        SG_OK)
         out->central_m = SG_NEAREST_M;
     if (sg_sound_distance(SG_SOUND_BS5228, items.item, items.count, path, limit - margin,
                           &out->upper_m) != SG_OK) {
@@ -244,9 +245,13 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
 static sg_status one(const struct sg_study *study, size_t method, const struct asked *asked,
                      struct sg_standoff *out, struct sg_errors *errors)
 {
-    *out = (struct sg_standoff){ .method = method, .set = asked->set, .row = asked->row,
-                                 .limit = SG_UNSET, .frequency_hz = SG_UNSET,
-                                 .central_m = SG_UNSET, .upper_m = SG_UNSET };
+    *out = (struct sg_standoff){ .method = method,
+                                 .set = asked->set,
+                                 .row = asked->row,
+                                 .limit = SG_UNSET,
+                                 .frequency_hz = SG_UNSET,
+                                 .central_m = SG_UNSET,
+                                 .upper_m = SG_UNSET };
     const struct sg_method *m = &study->site->method[method];
     out->why = obstacle(asked->set, asked->row, m->technique);
     if (out->why)

@@ -33,8 +33,7 @@ struct sg_suitability sg_suitability_of(enum sg_technique technique,
         const struct sg_layer *layer = &borehole->layer[i];
         if (layer->top_m >= toe_depth_m)
             break;
-        const struct sg_suitability_row *row =
-            sg_suitability_find(technique, layer->soil->kind);
+        const struct sg_suitability_row *row = sg_suitability_find(technique, layer->soil->kind);
         double n = sg_layer_n(layer);
         enum sg_suitable here = of_layer(row, n);
         if (row && !(n <= row->n_least))

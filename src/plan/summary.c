@@ -31,7 +31,7 @@ static void count_ground(const struct sg_site *site, struct sg_method_summary *s
             pile->borehole < site->nborehole ? &site->borehole[pile->borehole] : NULL;
         struct sg_suitability s = sg_suitability_of(technique, borehole, pile->toe_depth_m);
         summary->piles[s.verdict]++;
-        if (!summary->worst_layer || s.verdict > worst) {
+        if (s.verdict > worst) { /* a layer decides only where it takes something away */
             worst = s.verdict;
             summary->worst_layer = s.layer;
         }

@@ -72,8 +72,9 @@ static void say_moment(const struct sg_site *site, const struct worst *worst,
 {
     const struct sg_pile *pile = &site->pile[worst->pile];
     const struct sg_borehole *borehole = borehole_of(site, pile);
-    sg_working_add(working, NULL, "governing pile", "%s at chainage %.2f m, %.3f m away, ground of %s",
-                   pile->name, pile->chainage_m, worst->distance_m,
+    sg_working_add(working, NULL, "governing pile",
+                   "%s at chainage %.2f m, %.3f m away, ground of %s", pile->name, pile->chainage_m,
+                   worst->distance_m,
                    borehole ? borehole->name : "no borehole (hard ground taken)");
     if (model->distance == SG_DISTANCE_TOE || model->k_by == SG_KEY_GROUND)
         sg_working_add(working, NULL, "governing moment", "toe at %.2f m in %s ground",
@@ -147,7 +148,8 @@ sg_status sg_outcome_vibration(const struct sg_site *site, size_t method, size_t
     if (status != SG_OK)
         return status;
     if (worst.pile == SIZE_MAX || worst.nearest_m < SG_NEAREST_M) {
-        refuse(out, worst.nearest_m, "a pile stands nearer than 1 m: no published relation holds there");
+        refuse(out, worst.nearest_m,
+               "a pile stands nearer than 1 m: no published relation holds there");
         out->ppv.technique = m->technique;
         return SG_OK;
     }
@@ -168,29 +170,38 @@ sg_status sg_outcome_vibration(const struct sg_site *site, size_t method, size_t
     return sg_ok(second) ? status : second;
 }
 
-/* The user's own factor stands before the published row. A published floor: what the table says for
- * the first floor, resonance included, as its own worked case does. */
+static const char *own_source(const struct sg_building_transfer *transfer)
+{
+    return transfer->source && transfer->source[0] ? transfer->source : "the user's own factor";
+}
+
+/* The user's own factors stand before the published rows. A published floor is what the table says
+ * for the first floor, resonance included, as its own worked case does. */
 struct sg_into_building sg_building_of(const struct sg_receptor *receptor)
 {
     const struct sg_building_transfer *t = &receptor->transfer;
-    struct sg_into_building into = { SG_UNSET, SG_UNSET, t->source ? t->source : "",
-                                     SG_GRADE_USER };
+    struct sg_into_building into = { SG_UNSET, SG_UNSET, "", "", SG_GRADE_SEEN };
     if (t->foundation) {
         into.foundation_factor = sg_factor_from_db(t->foundation->level_db);
-        into.from = t->foundation->meaning;
+        into.foundation_from = t->foundation->meaning;
         into.grade = t->foundation->cite.grade;
     }
     if (sg_is_set(t->foundation_factor)) {
         into.foundation_factor = t->foundation_factor;
-        into.from = t->source ? t->source : "the user's own factor";
+        into.foundation_from = own_source(t);
         into.grade = SG_GRADE_USER;
     }
     if (t->use_published_floor) {
         const struct sg_transfer_row *floor = sg_transfer_find("per-floor-1-5");
         const struct sg_transfer_row *resonance = sg_transfer_find("floor-resonance");
         into.floor_factor = sg_factor_from_db(floor->level_db + resonance->level_db);
+        into.floor_from = "first floor and floor resonance of the table";
+        into.grade = sg_grade_worse(into.grade, floor->cite.grade);
     }
-    if (sg_is_set(t->floor_factor))
+    if (sg_is_set(t->floor_factor)) {
         into.floor_factor = t->floor_factor;
+        into.floor_from = own_source(t);
+        into.grade = sg_grade_worse(into.grade, SG_GRADE_USER);
+    }
     return into;
 }

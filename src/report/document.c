@@ -168,6 +168,7 @@ static sg_status put_wide(table_maker *make, const struct sg_study *study, struc
 static sg_status put_part(enum part_id part, const struct sg_study *study, const char *keep_dir,
                           struct sg_text *out, struct sg_errors *errors)
 {
+    sg_status status;
     switch (part) {
     case SUMMARY:
         sg_document_summary(study, out);
@@ -178,7 +179,8 @@ static sg_status put_part(enum part_id part, const struct sg_study *study, const
     case RECEPTORS:
         return sg_document_receptors(study, out);
     case COMPARE:
-        return sg_document_comparison(study, out);
+        status = put_made(sg_table_comparison, study, out);
+        return sg_ok(status) ? put_made(sg_table_programme, study, out) : status;
     case PLOTS:
         return put_plots(study, keep_dir, out, errors);
     case MATRIX:

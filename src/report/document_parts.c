@@ -58,58 +58,6 @@ done:
     return status;
 }
 
-/* ---- methods side by side -------------------------------------------------------------------- */
-
-/* A head of two lines on one. */
-static void put_item_name(const struct sg_table *table, size_t column, struct sg_table *out)
-{
-    struct sg_text name = SG_TEXT_INIT;
-    sg_report_put_clean(&name, table->column[column].head, true);
-    sg_table_text(out, sg_text_string(&name));
-    out->failed = out->failed || name.failed;
-    sg_text_release(&name);
-}
-
-/* A row for each column of the given table, a column for each of its rows. */
-static void turn(const struct sg_table *table, struct sg_table *out)
-{
-    struct sg_text cell = SG_TEXT_INIT;
-    for (size_t column = 1; column < table->ncolumn; column++) {
-        put_item_name(table, column, out);
-        for (size_t row = 0; row < table->nrow; row++) {
-            sg_text_clear(&cell);
-            sg_report_cell_put(table, row, column, &cell);
-            out->failed = out->failed || cell.failed;
-            sg_table_text(out, sg_text_string(&cell));
-        }
-    }
-    for (size_t i = 0; i < table->nnote; i++)
-        sg_table_note(out, "%s", table->note[i]);
-    sg_text_release(&cell);
-}
-
-sg_status sg_document_comparison(const struct sg_study *study, struct sg_text *out)
-{
-    struct sg_arena arena = SG_ARENA_INIT;
-    struct sg_table table, turned;
-    sg_status status = sg_table_comparison(study, &table);
-    struct sg_column *column = sg_arena_alloc(&arena, 1 + study->nmethod, sizeof *column);
-    if (column == NULL)
-        status = SG_ERR_NOMEM;
-    if (!sg_ok(status))
-        goto done;
-    column[0] = (struct sg_column){ "item", "", 0, false };
-    for (size_t i = 0; i < study->nmethod; i++)
-        column[1 + i] = (struct sg_column){ "method", study->site->method[i].name, 0, false };
-    sg_table_init(&turned, table.id, table.title, column, 1 + study->nmethod);
-    turn(&table, &turned);
-    status = sg_document_table(&turned, sg_report_table_status(&turned), out);
-done:
-    sg_table_release(&table);
-    sg_arena_release(&arena);
-    return status;
-}
-
 /* ---- marks, cautions, signatures ------------------------------------------------------------- */
 
 void sg_document_marks(struct sg_text *out)

@@ -45,6 +45,11 @@ void sg_report_put_marks(struct sg_table *table, unsigned marks);
 /* Adds the legend of the marks that occur as a note; nothing when there are none. */
 void sg_report_marks_note(struct sg_table *table, unsigned marks);
 
+/* A value against its limit as the trade says it, in the next cell: a ratio, or decibels over (+)
+ * or under (-) the limit. */
+void sg_report_put_against(struct sg_table *table, const struct sg_verdict *verdict, double value,
+                           double ratio);
+
 /* ---- plots ----------------------------------------------------------------------------------- */
 
 /* One plot before it is drawn. In the script the data are named @DATA, so that the same script runs
@@ -89,7 +94,6 @@ void sg_report_put_css(struct sg_text *out);
 void sg_document_summary(const struct sg_study *study, struct sg_text *out);
 void sg_document_inputs(const struct sg_study *study, struct sg_text *out);
 sg_status sg_document_receptors(const struct sg_study *study, struct sg_text *out);
-sg_status sg_document_comparison(const struct sg_study *study, struct sg_text *out);
 sg_status sg_document_matrix(const struct sg_study *study, struct sg_text *out);
 sg_status sg_document_sources(const struct sg_study *study, struct sg_text *out);
 void sg_document_marks(struct sg_text *out);

@@ -65,9 +65,12 @@ static json_t *columns_value(const struct sg_table *table)
     json_t *list = json_array();
     for (size_t i = 0; i < table->ncolumn; i++) {
         const struct sg_column *column = &table->column[i];
+        if (column->key == NULL)
+            continue;
         json_t *entry = json_object();
         int bad = json_object_set_new(entry, "key", text_value(column->key));
-        bad |= json_object_set_new(entry, "head", one_line(column->head));
+        bad |= json_object_set_new(entry, "head",
+                                   one_line(column->head != NULL ? column->head : column->key));
         bad |= json_object_set_new(entry, "type",
                                    json_string(column->is_number ? "number" : "string"));
         if (json_array_append_new(list, entry) != 0 || bad != 0) {
@@ -83,6 +86,8 @@ static json_t *row_value(const struct sg_table *table, size_t row)
     json_t *entry = json_object();
     for (size_t i = 0; i < table->ncolumn; i++) {
         const struct sg_cell *cell = sg_report_cell(table, row, i);
+        if (table->column[i].key == NULL)
+            continue;
         json_t *value = cell->text != NULL ? text_value(cell->text) : number_or_null(cell->number);
         if (json_object_set_new(entry, table->column[i].key, value) != 0) {
             json_decref(entry);

@@ -75,3 +75,16 @@ void sg_report_marks_note(struct sg_table *table, unsigned set)
     table->failed = table->failed || note.failed;
     sg_text_release(&note);
 }
+
+/* A value against its limit as the trade says it: a ratio, or decibels over (+) or under (-). */
+void sg_report_put_against(struct sg_table *table, const struct sg_verdict *verdict, double value,
+                           double ratio)
+{
+    bool level = verdict->row != NULL && sg_quantity_is_level(verdict->row->quantity);
+    if (!sg_is_set(ratio))
+        sg_table_text(table, "-");
+    else if (level)
+        sg_table_printf(table, "%+.1f dB", value - verdict->limit);
+    else
+        sg_table_printf(table, "x %.2f", ratio);
+}

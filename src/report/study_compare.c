@@ -3,31 +3,78 @@
 
 #include <string.h>
 
-static unsigned summary_marks(const struct sg_method_summary *summary)
+static unsigned verdict_marks(const struct sg_verdict *verdict)
 {
-    const struct sg_verdict *governing = summary->governing;
-    if (governing == NULL)
-        return 0;
-    unsigned set = governing->marks;
-    if (governing->row != NULL && sg_grade_unverified(governing->row->cite.grade))
+    unsigned set = verdict == NULL ? 0 : verdict->marks;
+    if (verdict != NULL && verdict->row != NULL && sg_grade_unverified(verdict->row->cite.grade))
         set |= (unsigned)SG_MARK_UNVERIFIED;
     return set;
 }
 
 static void put_governing(struct sg_table *table, const struct sg_study *study,
-                          const struct sg_method_summary *summary)
+                          const struct sg_governing *governing)
 {
-    const struct sg_verdict *governing = summary->governing;
-    bool judged = governing != NULL && summary->governing_receptor != SIZE_MAX;
-    sg_table_text(table, judged ? study->site->receptor[summary->governing_receptor].name : "");
-    if (!judged || governing->set == NULL)
+    static const struct sg_verdict none = { .state = SG_VERDICT_END,
+                                            .ratio_central = SG_UNSET,
+                                            .ratio_upper = SG_UNSET };
+    const struct sg_verdict *verdict = governing->verdict != NULL ? governing->verdict : &none;
+    bool judged = verdict != &none && governing->receptor != SIZE_MAX;
+    sg_table_text(table, judged ? study->site->receptor[governing->receptor].name : "");
+    if (!judged || verdict->set == NULL)
         sg_table_text(table, "");
     else
-        sg_table_printf(table, "%s: %s", governing->set->id,
-                        governing->row == NULL ? "no row" : governing->row->label);
-    sg_table_number(table, judged ? governing->ratio_central : SG_UNSET);
-    sg_table_number(table, judged ? governing->ratio_upper : SG_UNSET);
-    sg_table_text(table, judged ? sg_verdict_id(governing->state) : "no limit applies");
+        sg_table_printf(table, "%s: %s", verdict->set->id,
+                        verdict->row == NULL ? "no row" : verdict->row->label);
+    sg_report_put_against(table, verdict, verdict->value_central, verdict->ratio_central);
+    sg_report_put_against(table, verdict, verdict->value_upper, verdict->ratio_upper);
+    sg_table_number(table, verdict->ratio_central);
+    sg_table_number(table, verdict->ratio_upper);
+    sg_table_text(table, judged ? sg_verdict_id(verdict->state) : "no limit applies");
+}
+
+static void put_kind(struct sg_table *table, const struct sg_study *study, size_t method,
+                     const char *kind, const struct sg_governing *governing, unsigned *seen)
+{
+    static const enum sg_verdict_state order[] = { SG_OVER, SG_LIKELY_WITHIN, SG_WITHIN,
+                                                   SG_NOT_DETERMINABLE };
+    unsigned set = verdict_marks(governing->verdict);
+    *seen |= set;
+    sg_table_text(table, study->site->method[method].name);
+    sg_table_text(table, kind);
+    put_governing(table, study, governing);
+    for (size_t i = 0; i < SG_COUNT(order); i++)
+        sg_table_number(table, (double)governing->receptors[order[i]]);
+    sg_report_put_marks(table, set);
+}
+
+sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out)
+{
+    static const struct sg_column columns[] = {
+        { "method", "method", 0, false },
+        { "kind", "kind", 0, false },
+        { "governing_receptor", "governing\nreceptor", 0, false },
+        { "governing_limit", "governing limit", 0, false },
+        { NULL, "central\nto limit", 0, false },
+        { NULL, "upper\nto limit", 0, false },
+        { "ratio_central", NULL, 3, true },
+        { "ratio_upper", NULL, 3, true },
+        { "verdict", "worst\nverdict", 0, false },
+        { "receptors_over", "over", 0, true },
+        { "receptors_likely_within", "likely\nwithin", 0, true },
+        { "receptors_within", "within", 0, true },
+        { "receptors_not_determinable", "not deter-\nminable", 0, true },
+        { "marks", "marks", 0, false },
+    };
+    unsigned seen = 0;
+    sg_table_init(out, "comparison", "Methods side by side", columns, SG_COUNT(columns));
+    for (size_t i = 0; i < study->nmethod; i++) {
+        const struct sg_method_summary *summary = &study->summary[i];
+        put_kind(out, study, summary->method, "vibration", &summary->vibration, &seen);
+        put_kind(out, study, summary->method, "noise", &summary->noise, &seen);
+    }
+    sg_table_note(out, "The last columns count receptors by their worst verdict of that kind.");
+    sg_report_marks_note(out, seen);
+    return sg_report_table_status(out);
 }
 
 static void put_ground(struct sg_table *table, const struct sg_method_summary *summary)
@@ -54,51 +101,32 @@ static void put_ground(struct sg_table *table, const struct sg_method_summary *s
     sg_text_release(&text);
 }
 
-sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out)
+sg_status sg_table_programme(const struct sg_study *study, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
         { "method", "method", 0, false },
-        { "governing_receptor", "governing\nreceptor", 0, false },
-        { "governing_limit", "governing limit", 0, false },
-        { "ratio_central", "central\n/ limit", 2, true },
-        { "ratio_upper", "upper\n/ limit", 2, true },
-        { "verdict", "worst\nverdict", 0, false },
-        { "receptors_over", "receptors\nover", 0, true },
-        { "receptors_likely_within", "receptors\nlikely within", 0, true },
-        { "receptors_within", "receptors\nwithin", 0, true },
-        { "receptors_not_determinable", "receptors not\ndeterminable", 0, true },
-        { "days", "work\ndays", 1, true },
+        { "minutes_per_pile", "minutes\na pile", 0, true },
+        { "days", "work\ndays", 0, true },
         { "piles_suitable", "piles\nsuitable", 0, true },
         { "piles_marginal", "piles\nmarginal", 0, true },
         { "piles_unsuitable", "piles\nunsuitable", 0, true },
-        { "piles_unknown", "piles\nunknown", 0, true },
+        { "piles_unknown", "ground not\nknown", 0, true },
         { "deciding_layer", "deciding layer", 0, false },
         { "settlement", "settlement", 0, false },
-        { "marks", "marks", 0, false },
     };
-    unsigned seen = 0;
-    sg_table_init(out, "comparison", "Methods side by side", columns, SG_COUNT(columns));
+    sg_table_init(out, "programme", "Days of work and ground", columns, SG_COUNT(columns));
     for (size_t i = 0; i < study->nmethod; i++) {
         const struct sg_method_summary *summary = &study->summary[i];
-        unsigned set = summary_marks(summary);
-        seen |= set;
         sg_table_text(out, study->site->method[summary->method].name);
-        put_governing(out, study, summary);
-        sg_table_number(out, (double)summary->receptors[SG_OVER]);
-        sg_table_number(out, (double)summary->receptors[SG_LIKELY_WITHIN]);
-        sg_table_number(out, (double)summary->receptors[SG_WITHIN]);
-        sg_table_number(out, (double)summary->receptors[SG_NOT_DETERMINABLE]);
+        sg_table_number(out, study->site->method[summary->method].minutes_per_pile);
         sg_table_number(out, summary->days);
         put_ground(out, summary);
         sg_table_text(out, summary->settlement_caution ? "caution" : "");
-        sg_report_put_marks(out, set);
     }
-    sg_table_note(out, "Receptors are counted by their worst verdict. Days: piles times minutes a "
-                       "pile over the net working day. Ground suitability by blow count: common "
-                       "practice, no source, unverified.");
+    sg_table_note(out, "Days: piles times minutes a pile over the net working time of a shift. "
+                       "Ground suitability by blow count: common practice, no source, unverified.");
     sg_table_note(out, "Settlement caution: loose saturated granular ground and a method that "
                        "shakes it; no vibration limit covers settlement.");
-    sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }
 

@@ -66,21 +66,21 @@ sg_status sg_table_predictions(const struct sg_study *study, struct sg_table *ou
         { "receptor", "receptor", 0, false },
         { "method", "method", 0, false },
         { "distance_m", "distance\nm", 1, true },
-        { "ppv_central_mm_s", "PPV central\nmm/s", -1, true },
-        { "ppv_upper_mm_s", "PPV upper\nmm/s", -1, true },
+        { "ppv_central_mm_s", "PPV\nmm/s", -1, true },
+        { "ppv_upper_mm_s", "PPV\nupper", -1, true },
         { "ppv_model", "relation", 0, false },
-        { "ppv_upper_means", "upper means", 0, false },
+        { "ppv_upper_means", NULL, 0, false },
         { "ppv_marks", "marks\nPPV", 0, false },
-        { "ppv_second_central_mm_s", "second central\nmm/s", -1, true },
-        { "ppv_second_upper_mm_s", "second upper\nmm/s", -1, true },
-        { "ppv_second_model", "second\nrelation", 0, false },
+        { "ppv_second_central_mm_s", "second\nmm/s", -1, true },
+        { "ppv_second_upper_mm_s", "second\nupper", -1, true },
+        { "ppv_second_model", NULL, 0, false },
         { "ppv_second_marks", "marks\nsecond", 0, false },
         { "laeq_central_db", "LAeq\ndB(A)", 1, true },
-        { "laeq_upper_db", "LAeq upper\ndB(A)", 1, true },
-        { "lafmax_db", "LAFmax\ndB(A)", 1, true },
+        { "laeq_upper_db", "LAeq\nupper", 1, true },
+        { "lafmax_db", NULL, 1, true },
         { "sound_marks", "marks\nsound", 0, false },
         { "worst_verdict", "worst verdict", 0, false },
-        { "missing_because", "missing because", 0, false },
+        { "missing_because", NULL, 0, false },
     };
     unsigned seen = 0;
     sg_table_init(out, "predictions", "Predicted vibration and noise", columns, SG_COUNT(columns));
@@ -124,6 +124,8 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
     put_value(table, row, verdict->limit);
     sg_table_number(table, verdict->frequency_hz);
     sg_table_text(table, sg_is_set(verdict->frequency_hz) ? verdict->frequency_from : "");
+    sg_report_put_against(table, verdict, verdict->value_central, verdict->ratio_central);
+    sg_report_put_against(table, verdict, verdict->value_upper, verdict->ratio_upper);
     sg_table_number(table, verdict->ratio_central);
     sg_table_number(table, verdict->ratio_upper);
     sg_table_text(table, sg_verdict_id(verdict->state));
@@ -139,15 +141,17 @@ sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
         { "limit_set", "limit set", 0, false },
         { "limit_row", "row", 0, false },
         { "clause", "clause", 0, false },
-        { "quantity", "quantity", 0, false },
+        { "quantity", NULL, 0, false },
         { "unit", "unit", 0, false },
         { "value_central", "central", -1, true },
         { "value_upper", "upper", -1, true },
         { "limit", "limit", -1, true },
         { "frequency_hz", "read at\nHz", 1, true },
-        { "frequency_from", "frequency from", 0, false },
-        { "ratio_central", "central\n/ limit", 2, true },
-        { "ratio_upper", "upper\n/ limit", 2, true },
+        { "frequency_from", NULL, 0, false },
+        { NULL, "central\nto limit", 0, false },
+        { NULL, "upper\nto limit", 0, false },
+        { "ratio_central", NULL, 3, true },
+        { "ratio_upper", NULL, 3, true },
         { "verdict", "verdict", 0, false },
         { "marks", "marks", 0, false },
         { "reason", "reason", 0, false },
@@ -165,8 +169,8 @@ sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
         }
     }
     sg_table_note(out, "within: upper value at most the limit; likely within: central at most the "
-                       "limit, upper over it; over: central over the limit. Levels: the ratio is "
-                       "that of the pressures or velocities, 10^((L - limit) / 20).");
+                       "limit, upper over it; over: central over the limit. to limit: x is value "
+                       "over limit, dB is value minus limit.");
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }

@@ -39,6 +39,8 @@ static void put_row(const struct sg_table *table, size_t row, struct sg_text *ou
     struct sg_text shown = SG_TEXT_INIT;
     sg_text_put(out, "<tr>");
     for (size_t column = 0; column < table->ncolumn; column++) {
+        if (table->column[column].head == NULL)
+            continue;
         sg_text_clear(&shown);
         sg_report_cell_put(table, row, column, &shown);
         out->failed = out->failed || shown.failed; /* the next clear forgets it */
@@ -62,7 +64,8 @@ void sg_table_put_html(const struct sg_table *table, struct sg_text *out)
     sg_text_put_html(out, table->title);
     sg_text_put(out, "</caption>\n<thead><tr>");
     for (size_t column = 0; column < table->ncolumn; column++)
-        put_head(&table->column[column], out);
+        if (table->column[column].head != NULL)
+            put_head(&table->column[column], out);
     sg_text_put(out, "</tr></thead>\n<tbody>\n");
     for (size_t row = 0; row < table->nrow; row++)
         put_row(table, row, out);

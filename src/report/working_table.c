@@ -15,5 +15,6 @@ sg_status sg_table_working(const struct sg_working *working, const char *title,
         sg_table_text(out, working->step[i].working);
         sg_table_text(out, working->step[i].source);
     }
+    out->failed = out->failed || working->failed;
     return sg_report_table_status(out);
 }

@@ -29,9 +29,8 @@ static sg_status add_item(enum sg_sound_method method, const struct sg_sound_ite
     if (!sg_ok(status))
         return status;
     double part_db = sg_level_on_time(level_db, item->on_time_share);
-    sg_working_add(working, NULL, "on-time", "%.3f + 10 lg(%g) = %.3f + %.3f = %.3f dB(A)",
-                   level_db, item->on_time_share, level_db, 10.0 * log10(item->on_time_share),
-                   part_db);
+    sg_working_add(working, NULL, "on-time", "%.3f + 10 lg(%g) = %.3f %+.3f = %.3f dB(A)", level_db,
+                   item->on_time_share, level_db, 10.0 * log10(item->on_time_share), part_db);
     double pair[] = { sum->laeq_db, part_db };
     sum->laeq_db = sg_level_sum(pair, SG_COUNT(pair));
     /* the count of an item stands for several machines; the maximum is of one */

@@ -33,14 +33,15 @@ static void to_foundation(struct sg_value *value, const struct sg_into_building 
                           struct sg_working *working)
 {
     if (!sg_is_set(into->foundation_factor)) {
-        sg_working_add(working, NULL, "ground to foundation",
-                       "no factor given: free-field value taken as the foundation value, no credit");
+        sg_working_add(
+            working, NULL, "ground to foundation",
+            "no factor given: free-field value taken as the foundation value, no credit");
         return;
     }
     scale(value, into->foundation_factor);
     value->grade = sg_grade_worse(value->grade, into->grade);
     sg_working_add(working, NULL, "ground to foundation", "x %.4f (%s) = %.4f, upper %.4f",
-                   into->foundation_factor, into->from, value->central, value->upper);
+                   into->foundation_factor, into->foundation_from, value->central, value->upper);
 }
 
 sg_status sg_vibration_into(const struct sg_value *free_field, const struct sg_into_building *into,
@@ -56,12 +57,15 @@ sg_status sg_vibration_into(const struct sg_value *free_field, const struct sg_i
     }
     switch (position) {
     case SG_AT_FREE_FIELD:
-    case SG_AT_BOUNDARY: break;
+    case SG_AT_BOUNDARY:
+        break;
     case SG_AT_ASSET:
         sg_working_add(working, NULL, "ground to asset",
                        "free-field value taken as the value on the asset, no credit");
         break;
-    case SG_AT_FOUNDATION: to_foundation(&value, into, working); break;
+    case SG_AT_FOUNDATION:
+        to_foundation(&value, into, working);
+        break;
     case SG_AT_FLOOR:
     case SG_AT_TOPMOST_FLOOR:
         if (!sg_is_set(into->floor_factor)) {
@@ -73,7 +77,7 @@ sg_status sg_vibration_into(const struct sg_value *free_field, const struct sg_i
         scale(&value, into->floor_factor);
         value.grade = sg_grade_worse(value.grade, into->grade);
         sg_working_add(working, NULL, "foundation to floor", "x %.4f (%s) = %.4f, upper %.4f",
-                       into->floor_factor, into->from, value.central, value.upper);
+                       into->floor_factor, into->floor_from, value.central, value.upper);
         break;
     case SG_AT_FACADE:
     case SG_POSITION_END:

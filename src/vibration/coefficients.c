@@ -42,13 +42,17 @@ static const char *propagation_key(int propagation_class)
 const char *sg_key_of(const struct sg_model *model, enum sg_key_by by, const struct sg_drive *drive)
 {
     switch (by) {
-    case SG_KEY_GROUND: return sg_ground_group_id(drive->ground);
-    case SG_KEY_PHASE: return sg_phase_id(drive->phase);
-    case SG_KEY_PROPAGATION: return propagation_key(drive->propagation_class);
+    case SG_KEY_GROUND:
+        return sg_ground_group_id(drive->ground);
+    case SG_KEY_PHASE:
+        return sg_phase_id(drive->phase);
+    case SG_KEY_PROPAGATION:
+        return propagation_key(drive->propagation_class);
     case SG_KEY_VARIANT:
         return drive->variant ? drive->variant : model->default_variant[drive->technique];
     case SG_KEY_NONE:
-    case SG_KEY_END: break;
+    case SG_KEY_END:
+        break;
     }
     return NULL;
 }
@@ -85,8 +89,9 @@ sg_status sg_coefficient_value(const struct sg_model *model,
         *user = true;
     }
     if (!sg_is_set(value))
-        return sg_errors_add(errors, SG_ERR_MISSING, NULL, "%s: %s (%s) is needed and has no default",
-                             model->id, coefficient->symbol, coefficient->unit);
+        return sg_errors_add(errors, SG_ERR_MISSING, NULL,
+                             "%s: %s (%s) is needed and has no default", model->id,
+                             coefficient->symbol, coefficient->unit);
     sg_status status = SG_OK;
     if (coefficient->unit[0] != '\0')
         status = sg_unit_factor(coefficient->unit, base_unit(coefficient->unit), &factor);
@@ -109,7 +114,8 @@ const struct sg_part *sg_part_named(const struct sg_model *model, const struct s
 
 /* The rows of a model from central to upper, with the share of cases above each. The row with the
  * largest share that is not more than what is wanted, else the last one there is. */
-enum sg_level sg_model_upper_level(const struct sg_model *model, double percentile, double *exceedance)
+enum sg_level sg_model_upper_level(const struct sg_model *model, double percentile,
+                                   double *exceedance)
 {
     static const enum sg_level levels[] = { SG_LEVEL_CENTRAL, SG_LEVEL_MIDDLE, SG_LEVEL_UPPER };
     double wanted = 100.0 - percentile;

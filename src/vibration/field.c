@@ -2,9 +2,9 @@
  * where each pile goes through the same stages of driving and its worst stage counts.
  *
  * What makes it fast: of the stages v_i = k_i (y + L_i^2)^(-n/2), y the squared plan distance, the
- * largest is q^(-n/2) with q the smallest of k_i^(-2/n) (y + L_i^2): one power a pair instead of one
- * a stage. The power is 2^(-n/2 log2 q), written as plain loops that a compiler turns into vector
- * code; piles are taken in blocks that stay in the first-level cache.
+ * largest is q^(-n/2) with q the smallest of k_i^(-2/n) (y + L_i^2): one power for a pair instead
+ * of one for each stage. The power is 2^(-n/2 log2 q), written as plain loops that a compiler turns
+ * into vector code; piles are taken in blocks that stay in the first-level cache.
  *
  * What keeps it exact: every multiplication and addition of the two series is one fused operation,
  * and the sum runs in eight fixed lanes, so that every vector width, with or without the hardware
@@ -115,7 +115,7 @@ INLINED void add_block(const double *v, struct lanes *lanes)
 
 /* Squared plan distances of a block, held at the nearest distance allowed. */
 INLINED void distances(const double *px, const double *py, size_t n, double x_m, double y_m,
-                             double *plan2)
+                       double *plan2)
 {
     const double nearest2 = SG_NEAREST_M * SG_NEAREST_M;
 #pragma omp simd
@@ -187,8 +187,8 @@ static bool fits_kernel(const struct sg_law *stage, size_t nstage)
 
 static void set_stage(struct kernel *k, size_t i, const struct sg_law *law)
 {
-    double scale = law->k * law->factor * pow(law->energy_J / law->w_ref, law->m) *
-                   pow(law->r_ref, law->n);
+    double scale =
+        law->k * law->factor * pow(law->energy_J / law->w_ref, law->m) * pow(law->r_ref, law->n);
     double depth_m = law->distance == SG_DISTANCE_TOE ? law->toe_depth_m : 0;
     k->gain[i] = pow(scale, -2.0 / law->n);
     k->offset[i] = k->gain[i] * depth_m * depth_m;
@@ -200,8 +200,11 @@ sg_status sg_law_field(const struct sg_law *stage, size_t nstage,
 {
     if (!fits_kernel(stage, nstage))
         return sg_law_field_plain(stage, nstage, piles, receptors, peak, sum4);
-    struct kernel k = { .half_n = 0.5 * stage[0].n, .nstage = nstage,
-                        .x_m = piles->x_m, .y_m = piles->y_m, .count = piles->count };
+    struct kernel k = { .half_n = 0.5 * stage[0].n,
+                        .nstage = nstage,
+                        .x_m = piles->x_m,
+                        .y_m = piles->y_m,
+                        .count = piles->count };
     for (size_t i = 0; i < nstage; i++)
         set_stage(&k, i, &stage[i]);
     int wanted = threads > 0 ? threads : omp_get_max_threads();
@@ -218,7 +221,8 @@ sg_status sg_law_field_plain(const struct sg_law *stage, size_t nstage,
     for (size_t i = 0; i < receptors->count; i++) {
         double largest = 0, sum = 0;
         for (size_t j = 0; j < piles->count; j++) {
-            double x_m = hypot(piles->x_m[j] - receptors->x_m[i], piles->y_m[j] - receptors->y_m[i]);
+            double x_m =
+                hypot(piles->x_m[j] - receptors->x_m[i], piles->y_m[j] - receptors->y_m[i]);
             double worst = 0;
             for (size_t s = 0; s < nstage; s++) {
                 double v = sg_law_at(&stage[s], x_m > SG_NEAREST_M ? x_m : SG_NEAREST_M);

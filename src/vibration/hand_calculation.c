@@ -1,4 +1,5 @@
-/* hand_calculation.c - the hand calculation of one vibration value, in the order in which it is done. */
+/* hand_calculation.c - the hand calculation of one vibration value, in the order in which it is
+ * done. */
 #include "vibration_internal.h"
 
 #include <math.h>
@@ -19,8 +20,9 @@ static void constant_line(const struct page *p, enum sg_role role, const char *k
         return;
     for (size_t i = 0; i < p->drive->nconstant; i++) {
         if (sg_same(p->drive->constant_symbol[i], c->symbol)) {
-            sg_working_add(p->working, NULL, "constant given by the user", "%s = %.6g %s (the document has %.6g)",
-                           c->symbol, p->drive->constant_value[i], c->unit, c->value);
+            sg_working_add(p->working, NULL, "constant given by the user",
+                           "%s = %.6g %s (the document has %.6g)", c->symbol,
+                           p->drive->constant_value[i], c->unit, c->value);
             return;
         }
     }
@@ -77,8 +79,7 @@ static void level_result(const struct page *p, double r, double value)
     struct sg_text text = SG_TEXT_INIT;
     sg_text_printf(&text, "%.6g - %g x lg(%.4f / %.4g)", law->k, law->n, r, law->r_ref);
     if (fabs(law->alpha) > 0)
-        sg_text_printf(&text, " - %g x %.6g x (%.4f - %.4g)", law->m, law->alpha, r,
-                       law->r_ref);
+        sg_text_printf(&text, " - %g x %.6g x (%.4f - %.4g)", law->m, law->alpha, r, law->r_ref);
     sg_working_add(p->working, NULL, "value", "L = %s = %.2f %s", sg_text_string(&text), value,
                    sg_quantity_unit(p->model->quantity));
     sg_text_release(&text);
@@ -118,12 +119,10 @@ static void larger_lines(const struct page *p, double plan_m, double value)
                        p->law->factor, value);
 }
 
-void sg_law_working(const struct sg_model *model, const struct sg_drive *drive,
-                    enum sg_level level, const struct sg_law *law, double distance_m,
-                    struct sg_working *working)
+void sg_law_working(const struct sg_model *model, const struct sg_drive *drive, enum sg_level level,
+                    const struct sg_law *law, double distance_m, struct sg_working *working)
 {
-    static const enum sg_role plain[] = { SG_ROLE_W_REF, SG_ROLE_A, SG_ROLE_B,
-                                          SG_ROLE_C };
+    static const enum sg_role plain[] = { SG_ROLE_W_REF, SG_ROLE_A, SG_ROLE_B, SG_ROLE_C };
     if (!working)
         return;
     struct page p = { model, drive, level, law, working };
@@ -144,11 +143,20 @@ void sg_law_working(const struct sg_model *model, const struct sg_drive *drive,
     if (drive->phase == SG_PHASE_STEADY)
         constant_line(&p, SG_ROLE_STEADY_SHARE, NULL);
     switch (model->form) {
-    case SG_FORM_POWER: power_result(&p, r, value); break;
-    case SG_FORM_LOG: log_result(&p, r, value); break;
-    case SG_FORM_ROLLER: roller_result(&p, r, value); break;
-    case SG_FORM_LEVEL: level_result(&p, r, value); break;
+    case SG_FORM_POWER:
+        power_result(&p, r, value);
+        break;
+    case SG_FORM_LOG:
+        log_result(&p, r, value);
+        break;
+    case SG_FORM_ROLLER:
+        roller_result(&p, r, value);
+        break;
+    case SG_FORM_LEVEL:
+        level_result(&p, r, value);
+        break;
     case SG_FORM_LARGER:
-    case SG_FORM_END: break;
+    case SG_FORM_END:
+        break;
     }
 }

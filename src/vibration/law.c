@@ -169,8 +169,9 @@ static sg_status prepare_single(const struct filling *f)
     return status;
 }
 
-static const struct sg_law blank = { .r_ref = 1, .w_ref = 1, .energy_J = 1, .factor = 1,
-                                     .exceedance_percent = SG_UNSET };
+static const struct sg_law blank = {
+    .r_ref = 1, .w_ref = 1, .energy_J = 1, .factor = 1, .exceedance_percent = SG_UNSET
+};
 
 /* Two power laws in one: the part that always counts and the part that was named. */
 static sg_status prepare_larger(const struct sg_model *model, const struct sg_drive *drive,
@@ -253,7 +254,7 @@ double sg_law_distance_of(const struct sg_law *law, double plan_m)
 
 static double power_at(double k, double r_ref, double n, double r)
 {
-    return k * pow(r_ref / r, n);
+    return k / pow(r / r_ref, n);
 }
 
 static double log_at(const struct sg_law *law, double r)
@@ -272,7 +273,8 @@ static double plain_at(const struct sg_law *law, double plan_m)
     case SG_FORM_POWER:
         return power_at(law->k, law->r_ref, law->n, r) * pow(law->energy_J / law->w_ref, law->m) *
                exp(-law->alpha * (r - law->r_ref));
-    case SG_FORM_LOG: return log_at(law, r);
+    case SG_FORM_LOG:
+        return log_at(law, r);
     case SG_FORM_ROLLER:
         return law->k * sqrt(law->drums) * pow(law->amplitude_mm, law->m) /
                pow(r + law->width_m, law->n);
@@ -284,7 +286,8 @@ static double plain_at(const struct sg_law *law, double plan_m)
             law->second_k > 0 ? power_at(law->second_k, law->second_r_ref, law->second_n, r) : 0;
         return first > second ? first : second;
     }
-    case SG_FORM_END: break;
+    case SG_FORM_END:
+        break;
     }
     return SG_UNSET;
 }

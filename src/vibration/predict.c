@@ -53,16 +53,17 @@ static bool check_ranges(const struct sg_model *model, const struct sg_drive *dr
     return any;
 }
 
-/* Texts for the shares that the catalogue's tables have; they are fixed strings, so that a value can
+/* Texts for the shares that the catalogue's tables have; they are fixed strings, so that a value
+ * can
  * carry them without owning anything. */
 static const char *exceedance_text(enum sg_upper upper, double exceedance, double percentile)
 {
     bool short_of = exceedance > 100.0 - percentile;
     if (upper == SG_UPPER_SD)
-        return exceedance > 49    ? "mean, exceeded in 50 % of cases"
-               : exceedance > 20  ? "mean + 1/2 SD, exceeded in about 31 %"
-               : short_of         ? "mean + 1 SD, exceeded in about 16 %; the source goes no further"
-                                  : "mean + 1 SD, exceeded in about 16 %";
+        return exceedance > 49   ? "mean, exceeded in 50 % of cases"
+               : exceedance > 20 ? "mean + 1/2 SD, exceeded in about 31 %"
+               : short_of        ? "mean + 1 SD, exceeded in about 16 %; the source goes no further"
+                                 : "mean + 1 SD, exceeded in about 16 %";
     if (exceedance > 49)
         return "exceeded in 50 % of cases";
     if (exceedance > 20)
@@ -91,8 +92,8 @@ static unsigned marks_of(const struct sg_model *model, const struct sg_law *law,
     return marks;
 }
 
-static void describe(const struct sg_model *model, const struct sg_drive *drive,
-                     double distance_m, double exceedance, struct sg_value *value)
+static void describe(const struct sg_model *model, const struct sg_drive *drive, double distance_m,
+                     double exceedance, struct sg_value *value)
 {
     value->quantity = model->quantity;
     value->upper_text = sg_upper_text(model->upper);
@@ -111,9 +112,8 @@ static void describe(const struct sg_model *model, const struct sg_drive *drive,
 
 static sg_status too_near(double distance_m, struct sg_value *out)
 {
-    out->why = distance_m < SG_NEAREST_M
-                   ? "nearer than 1 m: no published relation holds there"
-                   : "the distance is not known";
+    out->why = distance_m < SG_NEAREST_M ? "nearer than 1 m: no published relation holds there"
+                                         : "the distance is not known";
     return SG_ERR_DOMAIN;
 }
 
@@ -163,8 +163,8 @@ void sg_vibration_band(const struct sg_drive *drive, double driving_frequency_hz
                       row->low_hz < driving_frequency_hz;
         value->frequency_low_hz = sweeps ? row->low_hz : driving_frequency_hz;
         value->frequency_high_hz = driving_frequency_hz;
-        value->frequency_from = sweeps ? "start and stop sweep up to the driving frequency"
-                                       : "driving frequency";
+        value->frequency_from =
+            sweeps ? "start and stop sweep up to the driving frequency" : "driving frequency";
     } else if (row) {
         value->frequency_low_hz = row->low_hz;
         value->frequency_high_hz = row->high_hz;

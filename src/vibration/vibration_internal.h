@@ -5,7 +5,7 @@
 #include "stillground/vibration.h"
 
 /* The coefficient of a role for a drive: the row of its key if there is one, else the row without a
- * key; within that the row of the level, else the row of any level. NULL when the model has none. */
+ * key; within that the row of the level, else the row of any level. NULL when the model has none */
 const struct sg_coefficient *sg_coefficient_of(const struct sg_model *model, enum sg_role role,
                                                const char *key, enum sg_level level);
 /* The key of K or of N that a drive chooses ("hard", "start-stop", "III", "pile-impact"); NULL. */
@@ -22,8 +22,7 @@ const struct sg_part *sg_part_named(const struct sg_model *model, const struct s
 double sg_law_distance_of(const struct sg_law *law, double plan_m);
 
 /* The hand calculation of one row, line by line. */
-void sg_law_working(const struct sg_model *model, const struct sg_drive *drive,
-                    enum sg_level level, const struct sg_law *law, double distance_m,
-                    struct sg_working *working);
+void sg_law_working(const struct sg_model *model, const struct sg_drive *drive, enum sg_level level,
+                    const struct sg_law *law, double distance_m, struct sg_working *working);
 
 #endif

@@ -207,6 +207,10 @@ static inline void small_study_make(struct small_study *small)
                                                .worst_layer = &small->layer[1] };
         summary->governing = &small->verdict[method * SMALL_RECEPTORS + 2][0];
         summary->receptors[method == 0 ? SG_OVER : SG_WITHIN] = SMALL_RECEPTORS;
+        summary->vibration.receptor = 2;
+        summary->vibration.verdict = summary->governing;
+        summary->vibration.receptors[method == 0 ? SG_OVER : SG_WITHIN] = SMALL_RECEPTORS;
+        summary->noise.receptor = SIZE_MAX;
         summary->piles[SG_SUITABLE] = SG_COUNT(small->pile);
         small->standoff[method] = (struct sg_standoff){ .method = method,
                                                         .limit = 5.0,

@@ -7,7 +7,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
-#include "../support/limits.h"
+#include "../support/judging.h"
 
 /* DIN 4150-3, straight segments of Figure 1 (derived closed forms). */
 static void test_din_between_nodes(void **state)

@@ -9,7 +9,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
-#include "../support/limits.h"
+#include "../support/judging.h"
 
 /* ---- the published tables -------------------------------------------------------------------- */
 

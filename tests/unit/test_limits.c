@@ -7,7 +7,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
-#include "../support/limits.h"
+#include "../support/judging.h"
 
 static void assert_undetermined(const struct sg_verdict *verdict, const char *part)
 {

@@ -235,7 +235,7 @@ static void test_cautions(void **state)
 static const struct sg_cell *cell(const struct sg_table *table, size_t row, const char *key)
 {
     for (size_t i = 0; i < table->ncolumn; i++)
-        if (strcmp(table->column[i].key, key) == 0)
+        if (sg_same(table->column[i].key, key))
             return &table->cell[row * table->ncolumn + i];
     fail_msg("no column %s", key);
     return NULL;
@@ -287,9 +287,12 @@ static void test_comparison_and_distances(void **state)
     (void)state;
     small_study_make(&small);
     assert_int_equal(sg_table_comparison(&small.study, &table), SG_OK);
-    assert_int_equal(table.nrow, SMALL_METHODS);
+    assert_int_equal(table.nrow, 2 * SMALL_METHODS); /* vibration, then noise */
     assert_close(cell(&table, 0, "receptors_over")->number, SMALL_RECEPTORS, 0.0, 0.0);
-    assert_close(cell(&table, 1, "receptors_within")->number, SMALL_RECEPTORS, 0.0, 0.0);
+    assert_close(cell(&table, 2, "receptors_within")->number, SMALL_RECEPTORS, 0.0, 0.0);
+    assert_string_equal(cell(&table, 1, "verdict")->text, "no limit applies");
+    sg_table_release(&table);
+    assert_int_equal(sg_table_programme(&small.study, &table), SG_OK);
     assert_close(cell(&table, 0, "days")->number, 0.4, 1e-12, 0.0);
     assert_unset(cell(&table, 1, "days")->number);
     sg_table_release(&table);

@@ -345,7 +345,7 @@ static void test_working_shows_the_digits(void **state)
     assert_true(shows(&working, "LAeq at 10 m = 88 dB(A)"));
     assert_true(shows(&working, "KH = 20 lg(40 / 10) = 12.041 dB"));
     assert_true(shows(&working, "75.959 + 3 = 78.959 dB(A)"));
-    assert_true(shows(&working, "78.959 + 10 lg(0.5) = 78.959 + -3.010 = 75.949 dB(A)"));
+    assert_true(shows(&working, "78.959 + 10 lg(0.5) = 78.959 -3.010 = 75.949 dB(A)"));
     assert_true(shows(&working, "LAeq = 75.949 dB(A)"));
     sg_arena_release(&arena);
 }

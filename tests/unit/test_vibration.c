@@ -50,13 +50,17 @@ static void test_percussive(void **state)
     static const double expected[] = { 7.509, 11.263, 22.526, 37.544 };
     for (int g = 0; g < SG_GROUND_GROUP_END; g++)
         assert_close(value_of("bs5228-2-percussive", impact(30e3, 5, (enum sg_ground_group)g),
-                              SG_LEVEL_CENTRAL, 10), expected[g], 0, HALF(1e-3));
-    assert_close(value_of("bs5228-2-percussive", impact(20e3, 10, SG_GROUND_MEDIUM),
-                          SG_LEVEL_CENTRAL, 20), 3.735, 0, HALF(1e-3));
-    assert_close(value_of("bs5228-2-percussive", impact(85e3, 1, SG_GROUND_HARD),
-                          SG_LEVEL_CENTRAL, 1), 557.4, 0, HALF(0.1));
-    assert_close(value_of("bs5228-2-percussive", impact(1.5e3, 27, SG_GROUND_SOFT),
-                          SG_LEVEL_CENTRAL, 111), 0.0818, 0, HALF(1e-4));
+                              SG_LEVEL_CENTRAL, 10),
+                     expected[g], 0, HALF(1e-3));
+    assert_close(
+        value_of("bs5228-2-percussive", impact(20e3, 10, SG_GROUND_MEDIUM), SG_LEVEL_CENTRAL, 20),
+        3.735, 0, HALF(1e-3));
+    assert_close(
+        value_of("bs5228-2-percussive", impact(85e3, 1, SG_GROUND_HARD), SG_LEVEL_CENTRAL, 1),
+        557.4, 0, HALF(0.1));
+    assert_close(
+        value_of("bs5228-2-percussive", impact(1.5e3, 27, SG_GROUND_SOFT), SG_LEVEL_CENTRAL, 111),
+        0.0818, 0, HALF(1e-4));
 }
 
 /* TRL 429 sect. 5.6.3 = BS 5228-2 Table E.1, vibratory. */
@@ -78,7 +82,8 @@ static void test_vibratory(void **state)
     for (size_t i = 0; i < SG_COUNT(rows); i++) {
         for (size_t k = 0; k < 3; k++)
             assert_close(value_of("bs5228-2-vibratory", vibratory(rows[i].phase, SG_UNSET),
-                                  levels[k], rows[i].x_m), rows[i].expected[k], 0, HALF(1e-3));
+                                  levels[k], rows[i].x_m),
+                         rows[i].expected[k], 0, HALF(1e-3));
     }
 }
 
@@ -102,8 +107,10 @@ static void test_other_bs_rows(void **state)
                      HALF(1e-3));
     }
     assert_close(value_of("bs5228-2-dynamic-compaction", impact(3e6, SG_UNSET, SG_GROUND_SOFT),
-                          SG_LEVEL_CENTRAL, 20), 72.78, 0, HALF(1e-2));
-    assert_close(value_of("bs5228-2-tunnelling", roller, SG_LEVEL_CENTRAL, 20), 3.664, 0, HALF(1e-3));
+                          SG_LEVEL_CENTRAL, 20),
+                 72.78, 0, HALF(1e-2));
+    assert_close(value_of("bs5228-2-tunnelling", roller, SG_LEVEL_CENTRAL, 20), 3.664, 0,
+                 HALF(1e-3));
     assert_close(value_of("bs5228-2-tunnelling-noise", roller, SG_LEVEL_CENTRAL, 20), 56.74, 0,
                  HALF(1e-2));
 }
@@ -131,8 +138,8 @@ static void test_fta(void **state)
         double at_100 = value_of("fta-ppv", drive, rows[i].level, 100 * SG_M_PER_FOOT);
         assert_close(at_50 / SG_MM_PER_INCH, rows[i].at_50ft, 0, HALF(1e-4));
         assert_close(at_100 / SG_MM_PER_INCH, rows[i].at_100ft, 0, HALF(1e-4));
-        assert_close(value_of("fta-lv", drive, rows[i].level, 100 * SG_M_PER_FOOT), rows[i].lv_100ft,
-                     0, HALF(1e-2));
+        assert_close(value_of("fta-lv", drive, rows[i].level, 100 * SG_M_PER_FOOT),
+                     rows[i].lv_100ft, 0, HALF(1e-2));
         sg_law_prepare(sg_model_find("fta-ppv"), &drive, rows[i].level, &law, NULL);
         assert_int_equal(sg_law_distance(&law, 0.2 * SG_MM_PER_INCH, &distance_m), SG_OK);
         assert_close(distance_m / SG_M_PER_FOOT, rows[i].to_02_ft, 0, HALF(1e-2));
@@ -145,9 +152,9 @@ static void test_fta(void **state)
 static void test_caltrans(void **state)
 {
     (void)state;
-    double v = value_of("caltrans-impact",
-                        impact(80000 * SG_J_PER_FOOT_POUND, SG_UNSET, SG_GROUND_SOFT),
-                        SG_LEVEL_CENTRAL, 100 * SG_M_PER_FOOT);
+    double v =
+        value_of("caltrans-impact", impact(80000 * SG_J_PER_FOOT_POUND, SG_UNSET, SG_GROUND_SOFT),
+                 SG_LEVEL_CENTRAL, 100 * SG_M_PER_FOOT);
     assert_close(v / SG_MM_PER_INCH, 0.21, 0, HALF(1e-2));    /* as printed */
     assert_close(v / SG_MM_PER_INCH, 0.21088, 0, HALF(1e-5)); /* unrounded */
     struct sg_drive roller = SG_DRIVE_INIT;
@@ -179,19 +186,25 @@ static void test_attewell(void **state)
 {
     (void)state;
     static const double r[] = { 2, 5, 10, 20, 50 };
-    static const double i[][3] = { { 18.895, 31.576, 52.766 }, { 11.245, 18.792, 31.403 },
-                                   { 6.780, 11.331, 18.934 }, { 3.708, 6.196, 10.354 },
+    static const double i[][3] = { { 18.895, 31.576, 52.766 },
+                                   { 11.245, 18.792, 31.403 },
+                                   { 6.780, 11.331, 18.934 },
+                                   { 3.708, 6.196, 10.354 },
                                    { 1.437, 2.402, 4.013 } };
-    static const double v[][3] = { { 18.820, 33.545, 59.790 }, { 9.566, 17.050, 30.390 },
-                                   { 4.877, 8.692, 15.493 }, { 2.163, 3.855, 6.871 },
+    static const double v[][3] = { { 18.820, 33.545, 59.790 },
+                                   { 9.566, 17.050, 30.390 },
+                                   { 4.877, 8.692, 15.493 },
+                                   { 2.163, 3.855, 6.871 },
                                    { 0.596, 1.062, 1.894 } };
     static const enum sg_level levels[] = { SG_LEVEL_CENTRAL, SG_LEVEL_MIDDLE, SG_LEVEL_UPPER };
     for (size_t k = 0; k < SG_COUNT(r); k++) {
         for (size_t l = 0; l < 3; l++) {
             assert_close(value_of("attewell-1992-impact", impact(30e3, SG_UNSET, SG_GROUND_SOFT),
-                                  levels[l], r[k]), i[k][l], 0, HALF(1e-3));
-            assert_close(value_of("attewell-1992-vibratory", vibratory(SG_PHASE_ALL, 5e3),
-                                  levels[l], r[k]), v[k][l], 0, HALF(1e-3));
+                                  levels[l], r[k]),
+                         i[k][l], 0, HALF(1e-3));
+            assert_close(
+                value_of("attewell-1992-vibratory", vibratory(SG_PHASE_ALL, 5e3), levels[l], r[k]),
+                v[k][l], 0, HALF(1e-3));
         }
     }
     struct sg_drive strong = impact(4e6, SG_UNSET, SG_GROUND_SOFT); /* sqrt(W)/r = 2000 > 888.6 */
@@ -209,9 +222,11 @@ static void test_square_root_over_r(void **state)
     assert_close(value_of("env1993-5-impact", drive, SG_LEVEL_CENTRAL, 10), 12.990, 0, HALF(1e-3));
     drive.ground = SG_GROUND_SOFT;
     assert_close(value_of("env1993-5-impact", drive, SG_LEVEL_CENTRAL, 10), 8.660, 0, HALF(1e-3));
-    assert_close(value_of("env1993-5-vibratory", vibratory(SG_PHASE_ALL, 5e3), SG_LEVEL_CENTRAL, 10),
-                 4.950, 0, HALF(1e-3));
-    assert_close(value_of("attewell-farmer-1973", drive, SG_LEVEL_UPPER, 10), 25.981, 0, HALF(1e-3));
+    assert_close(
+        value_of("env1993-5-vibratory", vibratory(SG_PHASE_ALL, 5e3), SG_LEVEL_CENTRAL, 10), 4.950,
+        0, HALF(1e-3));
+    assert_close(value_of("attewell-farmer-1973", drive, SG_LEVEL_UPPER, 10), 25.981, 0,
+                 HALF(1e-3));
 }
 
 /* DIN 4150-1 propagation; derived vectors. */
@@ -335,11 +350,14 @@ static void test_cross_model_table(void **state)
     static const double start_stop[] = { 71.9, 26.2, 12.2, 5.71 };
     for (size_t i = 0; i < SG_COUNT(r); i++) {
         assert_close(value_of("bs5228-2-percussive", impact(30e3, 5, SG_GROUND_MEDIUM),
-                              SG_LEVEL_CENTRAL, r[i]), percussive[i], 0, HALF(1e-2));
-        assert_close(value_of("caltrans-impact", impact(30e3, 5, SG_GROUND_MEDIUM),
-                              SG_LEVEL_CENTRAL, r[i]), caltrans[i], 5e-3, 0);
+                              SG_LEVEL_CENTRAL, r[i]),
+                     percussive[i], 0, HALF(1e-2));
+        assert_close(
+            value_of("caltrans-impact", impact(30e3, 5, SG_GROUND_MEDIUM), SG_LEVEL_CENTRAL, r[i]),
+            caltrans[i], 5e-3, 0);
         assert_close(value_of("caltrans-vibratory", vibratory(SG_PHASE_START_STOP, SG_UNSET),
-                              SG_LEVEL_CENTRAL, r[i]), start_stop[i], 5e-3, 0);
+                              SG_LEVEL_CENTRAL, r[i]),
+                     start_stop[i], 5e-3, 0);
     }
 }
 

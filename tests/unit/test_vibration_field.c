@@ -61,8 +61,8 @@ static void compare(const struct sg_law *stage, size_t nstage)
     make(&s);
     struct sg_field_points piles = { s.px, s.py, PILES }, receptors = { s.rx, s.ry, RECEPTORS };
     assert_int_equal(sg_law_field(stage, nstage, &piles, &receptors, 1, peak, sum4), SG_OK);
-    assert_int_equal(
-        sg_law_field_plain(stage, nstage, &piles, &receptors, plain_peak, plain_sum4), SG_OK);
+    assert_int_equal(sg_law_field_plain(stage, nstage, &piles, &receptors, plain_peak, plain_sum4),
+                     SG_OK);
     for (size_t i = 0; i < RECEPTORS; i++) {
         assert_close(peak[i], plain_peak[i], 1e-12, 0);
         assert_close(sum4[i], plain_sum4[i], 1e-11, 0);

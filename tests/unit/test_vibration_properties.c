@@ -118,8 +118,9 @@ static void test_inverse_then_forward(void **state)
 static void test_inverse_of_a_known_law(void **state)
 {
     (void)state;
-    struct sg_law law = { .form = SG_FORM_POWER, .k = 30, .n = 1.3, .r_ref = 1, .w_ref = 1,
-                          .energy_J = 1, .factor = 1 };
+    struct sg_law law = {
+        .form = SG_FORM_POWER, .k = 30, .n = 1.3, .r_ref = 1, .w_ref = 1, .energy_J = 1, .factor = 1
+    };
     double distance_m;
     assert_int_equal(sg_law_distance(&law, 5, &distance_m), SG_OK);
     assert_close(distance_m, 3.968, 0, 0.0005);
@@ -128,8 +129,9 @@ static void test_inverse_of_a_known_law(void **state)
 static void test_no_solution_is_said(void **state)
 {
     (void)state;
-    struct sg_law law = { .form = SG_FORM_POWER, .k = 7, .n = 1, .r_ref = 1, .w_ref = 1,
-                          .energy_J = 1, .factor = 1 };
+    struct sg_law law = {
+        .form = SG_FORM_POWER, .k = 7, .n = 1, .r_ref = 1, .w_ref = 1, .energy_J = 1, .factor = 1
+    };
     double distance_m = -1;
     assert_int_equal(sg_law_distance(&law, 8, &distance_m), SG_ERR_NO_SOLUTION);
     assert_close(distance_m, SG_NEAREST_M, 0, 0); /* kept at every distance allowed */
@@ -154,7 +156,7 @@ static void test_refused_below_one_metre(void **state)
     assert_null(value.why);
 }
 
-/* Each end of each stated range: on it nothing is marked, beyond it the value is given and marked. */
+/* Each end of each stated range: on it no mark, beyond it the value is given and marked. */
 static void test_range_marks(void **state)
 {
     (void)state;
@@ -164,10 +166,10 @@ static void test_range_marks(void **state)
         double energy_J, toe_m, x_m;
         bool inside;
     } rows[] = {
-        { 30e3, 5, 111, true },     { 30e3, 5, 111.001, false }, { 30e3, 5, 1, true },
-        { 85e3, 5, 10, true },      { 85001, 5, 10, false },     { 1500, 5, 10, true },
-        { 1499, 5, 10, false },     { 30e3, 27, 10, true },      { 30e3, 27.001, 10, false },
-        { 30e3, 1, 10, true },      { 30e3, 0.999, 10, false },
+        { 30e3, 5, 111, true }, { 30e3, 5, 111.001, false }, { 30e3, 5, 1, true },
+        { 85e3, 5, 10, true },  { 85001, 5, 10, false },     { 1500, 5, 10, true },
+        { 1499, 5, 10, false }, { 30e3, 27, 10, true },      { 30e3, 27.001, 10, false },
+        { 30e3, 1, 10, true },  { 30e3, 0.999, 10, false },
     };
     for (size_t i = 0; i < SG_COUNT(rows); i++) {
         struct sg_drive drive = full_drive(model);
@@ -223,7 +225,7 @@ static void test_percentile_picks_a_row(void **state)
     assert_non_null(strstr(value.upper_text, "goes no further"));
 }
 
-/* A constant the user replaces takes effect and is marked; a symbol that is not there is refused. */
+/* A constant the user replaces takes effect and is marked; a symbol that is not there is refused */
 static void test_user_constants(void **state)
 {
     (void)state;
@@ -253,8 +255,9 @@ static void test_missing_inputs(void **state)
     static const char *const ids[] = { "bs5228-2-percussive", "bs5228-2-compaction-steady",
                                        "din4150-1-propagation", "caltrans-energy-scaling" };
     for (size_t i = 0; i < SG_COUNT(ids); i++)
-        assert_int_equal(sg_law_prepare(sg_model_find(ids[i]), &drive, SG_LEVEL_CENTRAL, &law, NULL),
-                         SG_ERR_MISSING);
+        assert_int_equal(
+            sg_law_prepare(sg_model_find(ids[i]), &drive, SG_LEVEL_CENTRAL, &law, NULL),
+            SG_ERR_MISSING);
     drive.variant = "no-such-plant";
     assert_int_equal(sg_law_prepare(sg_model_find("fta-ppv"), &drive, SG_LEVEL_CENTRAL, &law, NULL),
                      SG_ERR_UNKNOWN);
@@ -269,7 +272,7 @@ static void test_into_building(void **state)
                       sg_transfer_find("floor-resonance")->level_db;
     assert_close(total_db, -1, 0, 1e-12);
     struct sg_value ground = SG_VALUE_INIT, inside;
-    struct sg_into_building into = { sg_factor_from_db(-5), sg_factor_from_db(4), "table",
+    struct sg_into_building into = { sg_factor_from_db(-5), sg_factor_from_db(4), "table", "table",
                                      SG_GRADE_SEEN };
     ground.central = 2;
     ground.upper = 3;
@@ -301,7 +304,7 @@ static void test_bands(void **state)
 }
 
 /* The registry: ids unique, documents known, notes ended, defaults present, nothing of the lowest
- * grade; and an explicit count of what was not checked on paper, which may only go down unnoticed. */
+ * grade; and an explicit count of what was not checked on paper, which may only go down. */
 static void test_registry(void **state)
 {
     (void)state;

@@ -1,0 +1,64 @@
+#!/usr/bin/env bash
+# report.sh - the document of the example site: drawings that an XML reader takes, no address that a
+# browser would fetch, no unset number printed as such; exit statuses; a failure leaves the old
+# file.
+set -u
+
+: "${STILLGROUND:?the path of the program}"
+cd "$(dirname "$0")/../.." || exit 1
+site=receptors/canal-wall/site.yaml
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+bad=0
+
+# expect STATUS NAME COMMAND...
+expect() {
+    local want=$1 name=$2
+    shift 2
+    "$@" >"$work/out" 2>"$work/err" </dev/null
+    local got=$?
+    if [ $got -eq "$want" ]; then
+        echo "ok report: $name"
+    else
+        echo "not ok report: $name: status $got, expected $want"
+        sed 's/^/    /' "$work/err"
+        bad=1
+    fi
+}
+
+expect 1 'a limit is over' "$STILLGROUND" report "$site" -o "$work/a.html" --plots "$work/plots"
+cat >"$work/look.py" <<'END'
+import re
+import sys
+import xml.dom.minidom
+
+page = open(sys.argv[1], encoding="utf-8").read()
+drawings = re.findall(r"<svg .*?</svg>", page, re.S)
+assert len(drawings) == 3, "drawings: %d" % len(drawings)
+for drawing in drawings:
+    xml.dom.minidom.parseString(drawing)
+names = {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
+assert set(re.findall(r"https?://[^\s\"'<>]*", page)) <= names, "an address"
+assert not re.search(r"<(script|link|img|iframe)\b|\bsrc=|@import", page), "something fetched"
+assert not re.search(r"\b-?(nan|inf)\b", page), "an unset number"
+ids = re.findall(r"\sid=[\"']([^\"']*)", page)
+assert len(ids) == len(set(ids)), "an id twice"
+for target in re.findall(r"href=[\"']#([^\"']*)", page):
+    assert target in ids, target
+END
+expect 0 'drawings are XML, nothing is fetched' python3 "$work/look.py" "$work/a.html"
+for name in distance receptors plan; do
+    expect 0 "$name.gp draws" sh -c "cd '$work/plots' && gnuplot -d $name.gp && test -s $name.svg"
+done
+
+expect 2 'no site file' "$STILLGROUND" report -o "$work/b.html"
+expect 2 'no output' "$STILLGROUND" report "$site"
+echo old >"$work/old.html"
+echo 'title: [' >"$work/bad.yaml"
+expect 3 'a broken site file' "$STILLGROUND" report "$work/bad.yaml" -o "$work/old.html"
+expect 0 'the old file stays' grep -qx old "$work/old.html"
+expect 4 'a folder that is not there' "$STILLGROUND" report "$site" -o "$work/none/c.html"
+expect 4 'a folder that cannot be made' "$STILLGROUND" report "$site" -o "$work/old.html" \
+    --plots "$work/old.html/plots"
+expect 0 'the old file still stays' grep -qx old "$work/old.html"
+exit $bad
