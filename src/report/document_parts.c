@@ -11,15 +11,15 @@ static void put_matrix_cell(struct sg_table *table, const struct sg_outcome *out
 {
     if (outcome->governing == SIZE_MAX) {
         sg_table_text(table, "no limit applies");
-        sg_table_number(table, SG_UNSET);
+        sg_table_text(table, "-");
         return;
     }
     const struct sg_verdict *governing = &outcome->verdict[outcome->governing];
     sg_table_text(table, sg_verdict_id(governing->state));
-    sg_table_number(table, governing->ratio_upper);
+    sg_report_put_against(table, governing, governing->value_upper, governing->ratio_upper);
 }
 
-/* Two columns a method: verdict and ratio. */
+/* Two columns a method: verdict and value against limit. */
 static struct sg_column *matrix_columns(const struct sg_study *study, struct sg_arena *arena)
 {
     struct sg_column *column = sg_arena_alloc(arena, 2 + 2 * study->nmethod, sizeof *column);
@@ -30,7 +30,7 @@ static struct sg_column *matrix_columns(const struct sg_study *study, struct sg_
     for (size_t i = 0; i < study->nmethod; i++) {
         const char *name = study->site->method[i].name;
         column[2 + 2 * i] = (struct sg_column){ "verdict", name, 0, false };
-        column[3 + 2 * i] = (struct sg_column){ "ratio_upper", "upper\n/ limit", 2, true };
+        column[3 + 2 * i] = (struct sg_column){ "upper", "upper\nto limit", 0, false };
     }
     return column;
 }
@@ -43,7 +43,7 @@ sg_status sg_document_matrix(const struct sg_study *study, struct sg_text *out)
     struct sg_column *column = matrix_columns(study, &arena);
     if (column == NULL)
         goto done;
-    sg_table_init(&table, "matrix", "Worst verdict and its ratio of upper value to limit", column,
+    sg_table_init(&table, "matrix", "Worst verdict and its upper value against the limit", column,
                   2 + 2 * study->nmethod);
     for (size_t receptor = 0; receptor < study->nreceptor; receptor++) {
         sg_table_text(&table, study->site->receptor[receptor].name);
@@ -51,7 +51,8 @@ sg_status sg_document_matrix(const struct sg_study *study, struct sg_text *out)
         for (size_t method = 0; method < study->nmethod; method++)
             put_matrix_cell(&table, sg_study_outcome(study, method, receptor));
     }
-    sg_table_note(&table, "Order of severity: over, not determinable, likely within, within.");
+    sg_table_note(&table, "Order of severity: over, not determinable, likely within, within. x is "
+                          "value over limit, dB is value minus limit.");
     status = sg_document_table(&table, sg_report_table_status(&table), out);
 done:
     sg_arena_release(&arena);

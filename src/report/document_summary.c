@@ -28,8 +28,9 @@ static void put_unit(struct sg_text *out, const struct sg_verdict *verdict)
 static void put_amount(struct sg_text *out, const struct sg_verdict *verdict)
 {
     if (verdict->row == NULL || !sg_is_set(verdict->limit) || !sg_is_set(verdict->value_central)) {
-        sg_text_put(out, " ");
+        sg_text_put(out, " Reason: ");
         sg_document_escape(out, verdict->reason);
+        sg_text_put(out, ".");
         return;
     }
     sg_text_put(out, " Central value ");
@@ -72,26 +73,20 @@ static void put_marks(struct sg_text *out, const struct sg_verdict *verdict)
     sg_arena_release(&arena);
 }
 
-static void put_governing(struct sg_text *out, const struct sg_study *study,
-                          const struct sg_method_summary *summary)
+static void put_against_whom(struct sg_text *out, const struct sg_study *study, size_t receptor,
+                             const struct sg_verdict *verdict)
 {
-    const struct sg_verdict *governing = summary->governing;
-    if (governing == NULL || summary->governing_receptor == SIZE_MAX) {
-        sg_text_put(out, "No limit applies to any receptor. ");
-        return;
-    }
-    sg_text_put(out, "What governs is ");
-    put_name(out, study->site->receptor[summary->governing_receptor].name);
+    put_name(out, study->site->receptor[receptor].name);
     sg_text_put(out, " against ");
-    sg_document_escape(out, governing->set == NULL ? "an unnamed limit" : governing->set->id);
-    if (governing->row != NULL) {
+    sg_document_escape(out, verdict->set == NULL ? "an unnamed limit" : verdict->set->id);
+    if (verdict->row != NULL) {
         sg_text_put(out, ", ");
-        sg_document_escape(out, governing->row->label);
+        sg_document_escape(out, verdict->row->label);
     }
     sg_text_printf(out, ": <span class=\"%s\">%s</span>.",
-                   governing->state == SG_OVER ? "v-over" : "", sg_verdict_id(governing->state));
-    put_amount(out, governing);
-    put_marks(out, governing);
+                   verdict->state == SG_OVER ? "v-over" : "", sg_verdict_id(verdict->state));
+    put_amount(out, verdict);
+    put_marks(out, verdict);
 }
 
 /* The verdict of one kind (levels or not) with the highest upper ratio over all receptors. */
@@ -115,50 +110,63 @@ static const struct sg_verdict *closest(const struct sg_study *study, size_t met
     return best;
 }
 
-/* Noise and vibration are two questions: the one that does not govern is told as well. */
-static void put_other_kind(struct sg_text *out, const struct sg_study *study,
-                           const struct sg_method_summary *summary)
+static void put_count(struct sg_text *out, const char **gap, size_t count, const char *word)
 {
-    const struct sg_verdict *governing = summary->governing;
+    if (count == 0)
+        return;
+    sg_text_printf(out, "%s%s at %zu", *gap, word, count);
+    *gap = ", ";
+}
+
+/* One kind of limit: how many receptors, what governs, and, where that could not be judged, what
+ * comes closest of all that could. */
+static void put_kind(struct sg_text *out, const struct sg_study *study, size_t method, bool levels,
+                     const struct sg_governing *governing)
+{
+    static const enum sg_verdict_state order[] = { SG_OVER, SG_NOT_DETERMINABLE, SG_LIKELY_WITHIN,
+                                                   SG_WITHIN };
+    const char *gap = "";
     size_t receptor = 0;
-    if (governing == NULL || governing->row == NULL)
+    sg_text_printf(out, "<li>%s: ", levels ? "Noise" : "Vibration");
+    if (governing->verdict == NULL || governing->receptor == SIZE_MAX) {
+        sg_text_put(out, "no limit applies to any receptor.</li>\n");
         return;
-    bool levels = !sg_quantity_is_level(governing->row->quantity);
-    const struct sg_verdict *other = closest(study, summary->method, levels, &receptor);
-    if (other == NULL || other->set == NULL)
-        return;
-    sg_text_printf(out, " Among the %s limits the closest is ", levels ? "noise" : "vibration");
-    put_name(out, study->site->receptor[receptor].name);
-    sg_text_put(out, " against ");
-    sg_document_escape(out, other->set->id);
-    sg_text_put(out, ", ");
-    sg_document_escape(out, other->row->label);
-    sg_text_printf(out, ": <span class=\"%s\">%s</span>.", other->state == SG_OVER ? "v-over" : "",
-                   sg_verdict_id(other->state));
-    put_amount(out, other);
-    put_marks(out, other);
+    }
+    for (size_t i = 0; i < SG_COUNT(order); i++)
+        put_count(out, &gap, governing->receptors[order[i]], sg_verdict_id(order[i]));
+    sg_text_put(out, " receptors, each counted by its worst verdict. What governs is ");
+    put_against_whom(out, study, governing->receptor, governing->verdict);
+    const struct sg_verdict *judged = closest(study, method, levels, &receptor);
+    if (governing->verdict->state == SG_NOT_DETERMINABLE && judged != NULL) {
+        sg_text_put(out, " Of the limits that could be judged the closest is ");
+        put_against_whom(out, study, receptor, judged);
+    }
+    sg_text_put(out, "</li>\n");
 }
 
 static void put_days(struct sg_text *out, double days)
 {
+    sg_text_put(out, "<li>Work: ");
     if (sg_is_set(days)) {
-        sg_text_put(out, " Work: ");
-        sg_text_put_number(out, days, 1);
-        sg_text_put(out, " working days for the whole wall.");
+        sg_text_put_number(out, days, 0);
+        sg_text_put(out, " working days for the whole wall.</li>\n");
     } else {
-        sg_text_put(out, " Days of work: not known, minutes a pile are not given.");
+        sg_text_put(out, "days not known, minutes a pile are not given.</li>\n");
     }
 }
 
 static void put_ground(struct sg_text *out, const struct sg_method_summary *summary)
 {
-    sg_text_printf(out,
-                   " Ground by blow count (common practice, unverified): suitable at %zu piles, "
-                   "marginal at %zu, unsuitable at %zu, unknown at %zu.",
-                   summary->piles[SG_SUITABLE], summary->piles[SG_MARGINAL],
-                   summary->piles[SG_UNSUITABLE], summary->piles[SG_SUITABILITY_UNKNOWN]);
+    static const enum sg_suitable order[] = { SG_SUITABLE, SG_MARGINAL, SG_UNSUITABLE,
+                                              SG_SUITABILITY_UNKNOWN };
+    const char *gap = "";
+    sg_text_put(out, "<li>Ground, by blow count (common practice, unverified): ");
+    for (size_t i = 0; i < SG_COUNT(order); i++)
+        put_count(out, &gap, summary->piles[order[i]], sg_suitable_id(order[i]));
+    sg_text_put(out, " piles.");
     if (summary->settlement_caution)
         sg_text_put(out, " Loose saturated ground is met: settlement needs its own check.");
+    sg_text_put(out, "</li>\n");
 }
 
 static void put_method(struct sg_text *out, const struct sg_study *study,
@@ -166,17 +174,12 @@ static void put_method(struct sg_text *out, const struct sg_study *study,
 {
     sg_text_put(out, "<li>");
     put_name(out, study->site->method[summary->method].name);
-    sg_text_printf(out,
-                   ": over a limit at %zu of %zu receptors, likely within at %zu, within at %zu, "
-                   "not determinable at %zu (each receptor counted by its worst verdict). ",
-                   summary->receptors[SG_OVER], study->nreceptor,
-                   summary->receptors[SG_LIKELY_WITHIN], summary->receptors[SG_WITHIN],
-                   summary->receptors[SG_NOT_DETERMINABLE]);
-    put_governing(out, study, summary);
-    put_other_kind(out, study, summary);
+    sg_text_put(out, "\n<ul>\n");
+    put_kind(out, study, summary->method, false, &summary->vibration);
+    put_kind(out, study, summary->method, true, &summary->noise);
     put_days(out, summary->days);
     put_ground(out, summary);
-    sg_text_put(out, "</li>\n");
+    sg_text_put(out, "</ul></li>\n");
 }
 
 /* ---- who keeps all limits -------------------------------------------------------------------- */
