@@ -51,7 +51,7 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
     const struct sg_table *list[TABLES_MAX];
     size_t count = 0;
     sg_status status = SG_OK;
-    for (; makers[count] && count < TABLES_MAX && sg_ok(status); count++) {
+    for (; count < TABLES_MAX && makers[count] && sg_ok(status); count++) {
         status = makers[count](study, &tables[count]);
         list[count] = &tables[count];
     }

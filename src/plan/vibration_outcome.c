@@ -95,6 +95,7 @@ static sg_status second_opinion(const struct sg_site *site, const struct sg_meth
     const struct sg_constants none = { NULL, NULL };
     const struct sg_pile *pile = &site->pile[worst->pile];
     double value;
+    stages.count = 0;
     *out = SG_VALUE_INIT;
     out->why = "no second opinion is chosen";
     if (!method->second)
