@@ -46,6 +46,11 @@ static int unknown_command(const char *name)
     return sg_status_exit(SG_ERR_USAGE);
 }
 
+static bool is_one_of(const char *word, const char *a, const char *b)
+{
+    return strcmp(word, a) == 0 || strcmp(word, b) == 0;
+}
+
 int main(int argc, char **argv)
 {
     argp_err_exit_status = sg_status_exit(SG_ERR_USAGE);
@@ -53,17 +58,21 @@ int main(int argc, char **argv)
         put_help(stderr);
         return sg_status_exit(SG_ERR_USAGE);
     }
-    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "help") == 0) {
+    if (is_one_of(argv[1], "--help", "-?")) {
         put_help(stdout);
         return 0;
     }
-    if (strcmp(argv[1], "--version") == 0) {
+    if (is_one_of(argv[1], "--version", "-V")) {
         puts("stillground " SG_VERSION);
         return 0;
     }
     for (size_t i = 0; i < SG_COUNT(commands); i++) {
-        if (strcmp(commands[i].name, argv[1]) == 0)
+        if (strcmp(commands[i].name, argv[1]) == 0) {
+            char name[64]; /* by which the command calls itself in its messages */
+            snprintf(name, sizeof(name), "stillground %s", commands[i].name);
+            argv[1] = name;
             return commands[i].run(argc - 1, argv + 1);
+        }
     }
     return unknown_command(argv[1]);
 }
