@@ -1,0 +1,427 @@
+/* filter.c - digital filters from analogue definitions, for the actual sample rate.
+ *
+ * Poles go over exactly, z = exp(s / rate). Numerators are chosen so that the squared magnitude
+ * equals the analogue one at 0, at half the rate and at one frequency between, which is found by
+ * search; sections that are flat toward high frequencies and have a low corner use the bilinear
+ * transform, prewarped at the corner. What error is left is taken by a short symmetric equaliser,
+ * a weighted least-squares fit, that delays but does not bend the phase.
+ *
+ * Method: M. Vicanek, "Matched second order digital filters" (2016), the magnitude basis only.
+ */
+#include "stillground/signal.h"
+
+#include <math.h>
+#include <string.h>
+
+#define GRID 160         /* frequencies at which the error is looked at */
+#define TOP_OF_RATE 0.46 /* nothing is promised above it */
+#define GOOD_ENOUGH_DB 0.015
+
+static double section_magnitude2(const struct sg_analogue_section *section, double frequency_hz)
+{
+    double w = 2.0 * SG_PI * frequency_hz;
+    double nr = section->n[0] - section->n[2] * w * w, ni = section->n[1] * w;
+    double dr = section->d[0] - section->d[2] * w * w, di = section->d[1] * w;
+    return (nr * nr + ni * ni) / (dr * dr + di * di);
+}
+
+void sg_analogue_response(const struct sg_analogue *analogue, double frequency_hz,
+                          double *magnitude, double *phase_rad)
+{
+    double w = 2.0 * SG_PI * frequency_hz, m2 = 1.0, phase = 0.0;
+    for (size_t i = 0; i < analogue->count; i++) {
+        const struct sg_analogue_section *s = &analogue->section[i];
+        m2 *= section_magnitude2(s, frequency_hz);
+        phase += atan2(s->n[1] * w, s->n[0] - s->n[2] * w * w) -
+                 atan2(s->d[1] * w, s->d[0] - s->d[2] * w * w);
+    }
+    *magnitude = sqrt(m2);
+    *phase_rad = phase;
+}
+
+/* p0 + p1 z + p2 z^2 at z = exp(-j w). */
+static void polynomial(const double *p, double w, double *re, double *im)
+{
+    *re = p[0] + p[1] * cos(w) + p[2] * cos(2.0 * w);
+    *im = -p[1] * sin(w) - p[2] * sin(2.0 * w);
+}
+
+static double digital_magnitude2(const double *b, const double *a, double w)
+{
+    const double full[3] = { 1.0, a[0], a[1] };
+    double nr, ni, dr, di;
+    polynomial(b, w, &nr, &ni);
+    polynomial(full, w, &dr, &di);
+    return (nr * nr + ni * ni) / (dr * dr + di * di);
+}
+
+void sg_filter_response(const struct sg_filter *filter, double frequency_hz, double *magnitude,
+                        double *phase_rad)
+{
+    double w = 2.0 * SG_PI * frequency_hz / filter->rate_hz, phase = 0.0, m2 = 1.0, gain = 1.0;
+    for (size_t i = 0; i < filter->nsection; i++) {
+        const struct sg_section *s = &filter->section[i];
+        const double full[3] = { 1.0, s->a[0], s->a[1] };
+        double nr, ni, dr, di;
+        polynomial(s->b, w, &nr, &ni);
+        polynomial(full, w, &dr, &di);
+        m2 *= (nr * nr + ni * ni) / (dr * dr + di * di);
+        phase += atan2(ni, nr) - atan2(di, dr);
+    }
+    if (filter->ntap > 0) {
+        size_t half = (filter->ntap - 1) / 2;
+        gain = filter->tap[half];
+        for (size_t k = 1; k <= half; k++)
+            gain += 2.0 * filter->tap[half + k] * cos((double)k * w);
+        phase -= (double)half * w;
+    }
+    *magnitude = sqrt(m2) * fabs(gain);
+    *phase_rad = phase;
+}
+
+/* ---- one section ----------------------------------------------------------------------------- */
+
+static double corner_rad(const struct sg_analogue_section *s)
+{
+    if (fabs(s->d[2]) > 0.0)
+        return sqrt(s->d[0] / s->d[2]);
+    return s->d[0] / s->d[1];
+}
+
+/* Characteristic polynomial with z = exp(s T). */
+static void exact_poles(const struct sg_analogue_section *s, double rate_hz, double a[2])
+{
+    if (!(fabs(s->d[2]) > 0.0)) {
+        a[0] = -exp(-s->d[0] / s->d[1] / rate_hz);
+        a[1] = 0.0;
+        return;
+    }
+    double half = s->d[1] / s->d[2] / 2.0, w2 = s->d[0] / s->d[2];
+    double root = half * half - w2, decay = exp(-half / rate_hz);
+    a[0] = root < 0.0 ? -2.0 * decay * cos(sqrt(-root) / rate_hz)
+                      : -2.0 * decay * cosh(sqrt(root) / rate_hz);
+    a[1] = decay * decay;
+}
+
+static void bilinear(const struct sg_analogue_section *s, double rate_hz, struct sg_section *out)
+{
+    double w = corner_rad(s), c = w / tan(w / (2.0 * rate_hz));
+    double n0 = s->n[0], n1 = s->n[1] * c, n2 = s->n[2] * c * c;
+    double d0 = s->d[0], d1 = s->d[1] * c, d2 = s->d[2] * c * c;
+    if (!(fabs(s->d[2]) > 0.0) && !(fabs(s->n[2]) > 0.0)) { /* first order */
+        out->b[0] = (n0 + n1) / (d0 + d1);
+        out->b[1] = (n0 - n1) / (d0 + d1);
+        out->b[2] = 0.0;
+        out->a[0] = (d0 - d1) / (d0 + d1);
+        out->a[1] = 0.0;
+        return;
+    }
+    double scale = d0 + d1 + d2;
+    out->b[0] = (n0 + n1 + n2) / scale;
+    out->b[1] = 2.0 * (n0 - n2) / scale;
+    out->b[2] = (n0 - n1 + n2) / scale;
+    out->a[0] = 2.0 * (d0 - d2) / scale;
+    out->a[1] = (d0 - d1 + d2) / scale;
+}
+
+/* Numerator from the magnitudes at 0, rate / 2 and w; false when there is none. */
+static bool matched(const struct sg_analogue_section *s, double rate_hz, double w,
+                    struct sg_section *out)
+{
+    const double *a = out->a;
+    double f = w * rate_hz / (2.0 * SG_PI);
+    double root0 = sqrt(section_magnitude2(s, 0.0)) * (1.0 + a[0] + a[1]);
+    double root1 = sqrt(section_magnitude2(s, rate_hz / 2.0)) * (1.0 - a[0] + a[1]);
+    double sine = sin(w / 2.0), p1 = sine * sine, p0 = 1.0 - p1, p2 = 4.0 * p0 * p1;
+    double one[3] = { 1.0, 0.0, 0.0 };
+    double target = section_magnitude2(s, f) / digital_magnitude2(one, a, w);
+    double b2 = (target - root0 * root0 * p0 - root1 * root1 * p1) / p2;
+    double mean = (root0 + root1) / 2.0, inside = mean * mean + b2;
+    if (!(fabs(s->d[2]) > 0.0)) {
+        b2 = 0.0;
+        inside = mean * mean;
+    }
+    if (inside < 0.0)
+        return false;
+    out->b[0] = (mean + sqrt(inside)) / 2.0;
+    out->b[1] = (root0 - root1) / 2.0;
+    out->b[2] = fabs(out->b[0]) > 0.0 ? -b2 / (4.0 * out->b[0]) : 0.0;
+    return true;
+}
+
+/* Largest error, low frequencies weighted up: what is left high up, the equaliser can take. */
+static double section_error(const struct sg_analogue_section *s, const struct sg_section *digital,
+                            double rate_hz, const double *grid_hz)
+{
+    double worst = 0.0;
+    for (size_t i = 0; i < GRID; i += 4) {
+        double want = section_magnitude2(s, grid_hz[i]);
+        double have =
+            digital_magnitude2(digital->b, digital->a, 2.0 * SG_PI * grid_hz[i] / rate_hz);
+        double weight = grid_hz[i] < rate_hz / 16.0 ? 50.0 : 1.0;
+        worst = fmax(worst, weight * fabs(log(have / want)));
+    }
+    return worst;
+}
+
+/* Tries every way and keeps the one with the smallest error. */
+static sg_status section_design(const struct sg_analogue_section *s, double rate_hz,
+                                const double *grid_hz, struct sg_section *out)
+{
+    double best = HUGE_VAL;
+    struct sg_section try;
+    bool double_zero = !(fabs(s->n[0]) > 0.0) && !(fabs(s->n[1]) > 0.0);
+    if (corner_rad(s) < 0.9 * SG_PI * rate_hz) {
+        bilinear(s, rate_hz, &try);
+        best = section_error(s, &try, rate_hz, grid_hz);
+        *out = try;
+    }
+    exact_poles(s, rate_hz, try.a);
+    for (int k = 1; k < 48 && !double_zero; k++) {
+        if (!matched(s, rate_hz, SG_PI * k / 50.0, &try))
+            continue;
+        double error = section_error(s, &try, rate_hz, grid_hz);
+        if (error < best) {
+            best = error;
+            *out = try;
+        }
+    }
+    double middle = corner_rad(s) / rate_hz;
+    if (!double_zero && middle < SG_PI * 0.9 && matched(s, rate_hz, middle, &try) &&
+        section_error(s, &try, rate_hz, grid_hz) < best) {
+        best = section_error(s, &try, rate_hz, grid_hz);
+        *out = try;
+    }
+    return isfinite(best) ? SG_OK : SG_ERR_DOMAIN;
+}
+
+/* ---- equaliser ------------------------------------------------------------------------------- */
+
+#define HALF_MAX ((SG_TAPS_MAX - 1) / 2 + 1)
+
+/* Solves the symmetric positive system m x = r of n unknowns in place (Cholesky). */
+static bool solve(double m[HALF_MAX][HALF_MAX], double *r, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        for (size_t j = 0; j <= i; j++) {
+            double sum = m[i][j];
+            for (size_t k = 0; k < j; k++)
+                sum -= m[i][k] * m[j][k];
+            if (i == j && !(sum > 0.0))
+                return false;
+            m[i][j] = i == j ? sqrt(sum) : sum / m[j][j];
+        }
+    }
+    for (size_t i = 0; i < n; i++) {
+        for (size_t k = 0; k < i; k++)
+            r[i] -= m[i][k] * r[k];
+        r[i] /= m[i][i];
+    }
+    for (size_t i = n; i-- > 0;) {
+        for (size_t k = i + 1; k < n; k++)
+            r[i] -= m[k][i] * r[k];
+        r[i] /= m[i][i];
+    }
+    return true;
+}
+
+/* Least squares of (c0 + 2 sum ck cos kw) / wanted = 1 over the grid. */
+static bool equaliser(const double *wanted, const double *w, size_t half, double *tap)
+{
+    double m[HALF_MAX][HALF_MAX] = { { 0.0 } }, r[HALF_MAX] = { 0.0 };
+    for (size_t i = 0; i < GRID; i++) {
+        double row[HALF_MAX];
+        for (size_t k = 0; k <= half; k++)
+            row[k] = (k == 0 ? 1.0 : 2.0 * cos((double)k * w[i])) / wanted[i];
+        for (size_t k = 0; k <= half; k++) {
+            r[k] += row[k];
+            for (size_t j = 0; j <= k; j++)
+                m[k][j] += row[k] * row[j];
+        }
+    }
+    for (size_t k = 0; k <= half; k++) /* keeps the tail above the grid tame */
+        m[k][k] += 1e-9 * GRID;
+    if (!solve(m, r, half + 1))
+        return false;
+    for (size_t k = 0; k <= half; k++)
+        tap[half + k] = tap[half - k] = r[k];
+    return true;
+}
+
+static double filter_error(const struct sg_filter *filter, const struct sg_analogue *analogue,
+                           const double *grid_hz, double *ratio)
+{
+    double worst = 0.0;
+    for (size_t i = 0; i < GRID; i++) {
+        double want, have, phase;
+        sg_analogue_response(analogue, grid_hz[i], &want, &phase);
+        sg_filter_response(filter, grid_hz[i], &have, &phase);
+        worst = fmax(worst, fabs(20.0 * log10(have / want)));
+        if (ratio != NULL)
+            ratio[i] = want / have;
+    }
+    return worst;
+}
+
+/* Half logarithmic, half linear, so that both ends are seen. */
+static void make_grid(double low_hz, double high_hz, double *grid_hz)
+{
+    for (size_t i = 0; i < GRID; i++) {
+        double share = (double)(i / 2) / (GRID / 2 - 1);
+        grid_hz[i] = i % 2 == 0 ? low_hz * pow(high_hz / low_hz, share)
+                                : low_hz + (high_hz - low_hz) * share;
+    }
+}
+
+sg_status sg_filter_design(const struct sg_analogue *analogue, double rate_hz, double low_hz,
+                           double high_hz, struct sg_filter *out)
+{
+    if (!(rate_hz > 0.0) || !isfinite(rate_hz) || analogue->count > SG_SECTIONS_MAX)
+        return SG_ERR_DOMAIN;
+    double top = fmin(high_hz, TOP_OF_RATE * rate_hz);
+    if (!(low_hz > 0.0) || !(top > low_hz))
+        return SG_ERR_DOMAIN;
+    struct sg_filter filter = { .nsection = analogue->count, .rate_hz = rate_hz, .high_hz = top };
+    double grid_hz[GRID], ratio[GRID], w[GRID];
+    make_grid(low_hz, top, grid_hz);
+    for (size_t i = 0; i < analogue->count; i++) {
+        sg_status status =
+            section_design(&analogue->section[i], rate_hz, grid_hz, &filter.section[i]);
+        if (!sg_ok(status))
+            return status;
+    }
+    filter.worst_db = filter_error(&filter, analogue, grid_hz, ratio);
+    for (size_t i = 0; i < GRID; i++)
+        w[i] = 2.0 * SG_PI * grid_hz[i] / rate_hz;
+    for (size_t half = 1; half < HALF_MAX && filter.worst_db > GOOD_ENOUGH_DB; half++) {
+        struct sg_filter with = filter;
+        with.ntap = 2 * half + 1;
+        if (!equaliser(ratio, w, half, with.tap))
+            break;
+        with.worst_db = filter_error(&with, analogue, grid_hz, NULL);
+        if (with.worst_db < filter.worst_db)
+            filter = with;
+    }
+    *out = filter;
+    return SG_OK;
+}
+
+/* ---- running --------------------------------------------------------------------------------- */
+
+#define TAP_CHUNK 64
+
+/* A chunk behind its history: out[i] is the symmetric sum around x[half + i]. The length is fixed
+ * so that the compiler can keep several samples in one register. */
+static void taps_chunk(const double *tap, size_t half, const double *restrict x,
+                       double *restrict out)
+{
+    for (size_t i = 0; i < TAP_CHUNK; i++)
+        out[i] = tap[half] * x[half + i];
+    for (size_t k = 1; k <= half; k++)
+        for (size_t i = 0; i < TAP_CHUNK; i++)
+            out[i] += tap[half + k] * (x[half + i - k] + x[half + i + k]);
+}
+
+static void run_taps(const struct sg_filter *filter, double *history, const double *in, double *out,
+                     size_t count)
+{
+    const size_t behind = filter->ntap - 1;
+    double x[SG_TAPS_MAX - 1 + TAP_CHUNK] = { 0.0 }, y[TAP_CHUNK];
+    memcpy(x, history, behind * sizeof *x);
+    while (count > 0) {
+        size_t now = count < TAP_CHUNK ? count : TAP_CHUNK;
+        memcpy(x + behind, in, now * sizeof *x);
+        taps_chunk(filter->tap, behind / 2, x, y);
+        memcpy(out, y, now * sizeof *y);
+        memmove(x, x + now, behind * sizeof *x);
+        in += now;
+        out += now;
+        count -= now;
+    }
+    memcpy(history, x, behind * sizeof *x);
+}
+
+/* Keeps silence out of the denormal range, where arithmetic is slow. */
+static double settle(double state)
+{
+    return fabs(state) < 1e-200 ? 0.0 : state;
+}
+
+#define STEP(c, s0, s1, x, y)                                                                      \
+    do {                                                                                           \
+        y = (c).b[0] * (x) + s0;                                                                   \
+        s0 = ((c).b[1] * (x) + s1) - (c).a[0] * y;                                                 \
+        s1 = (c).b[2] * (x) - (c).a[1] * y;                                                        \
+    } while (0)
+
+static void run_one(const struct sg_section *c, double (*s)[2], const double *in, double *out,
+                    size_t count)
+{
+    double a0 = s[0][0], a1 = s[0][1];
+    const struct sg_section c0 = c[0];
+    for (size_t i = 0; i < count; i++) {
+        double x = in[i], y;
+        STEP(c0, a0, a1, x, y);
+        out[i] = y;
+    }
+    s[0][0] = settle(a0);
+    s[0][1] = settle(a1);
+}
+
+/* Several sections in one loop, so that their chains of dependence overlap. */
+static void run_two(const struct sg_section *c, double (*s)[2], const double *in, double *out,
+                    size_t count)
+{
+    double a0 = s[0][0], a1 = s[0][1], b0 = s[1][0], b1 = s[1][1];
+    const struct sg_section c0 = c[0], c1 = c[1];
+    for (size_t i = 0; i < count; i++) {
+        double x = in[i], y, z;
+        STEP(c0, a0, a1, x, y);
+        STEP(c1, b0, b1, y, z);
+        out[i] = z;
+    }
+    s[0][0] = settle(a0);
+    s[0][1] = settle(a1);
+    s[1][0] = settle(b0);
+    s[1][1] = settle(b1);
+}
+
+static void run_four(const struct sg_section *c, double (*s)[2], const double *in, double *out,
+                     size_t count)
+{
+    double a0 = s[0][0], a1 = s[0][1], b0 = s[1][0], b1 = s[1][1];
+    double d0 = s[2][0], d1 = s[2][1], e0 = s[3][0], e1 = s[3][1];
+    const struct sg_section c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3];
+    for (size_t i = 0; i < count; i++) {
+        double x = in[i], y, z, u, v;
+        STEP(c0, a0, a1, x, y);
+        STEP(c1, b0, b1, y, z);
+        STEP(c2, d0, d1, z, u);
+        STEP(c3, e0, e1, u, v);
+        out[i] = v;
+    }
+    const double now[8] = { a0, a1, b0, b1, d0, d1, e0, e1 };
+    for (size_t i = 0; i < 8; i++)
+        s[i / 2][i % 2] = settle(now[i]);
+}
+
+void sg_filter_run(const struct sg_filter *filter, struct sg_filter_state *state, const double *in,
+                   double *out, size_t count)
+{
+    const double *from = in;
+    for (size_t i = 0; i < filter->nsection; from = out) {
+        size_t left = filter->nsection - i;
+        const struct sg_section *c = &filter->section[i];
+        if (left >= 4)
+            run_four(c, &state->s[i], from, out, count);
+        else if (left >= 2)
+            run_two(c, &state->s[i], from, out, count);
+        else
+            run_one(c, &state->s[i], from, out, count);
+        i += left >= 4 ? 4 : left >= 2 ? 2 : 1;
+    }
+    if (filter->ntap > 0)
+        run_taps(filter, state->t, from, out, count);
+    else if (from == in && out != in)
+        memmove(out, in, count * sizeof *out);
+}
