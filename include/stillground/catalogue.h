@@ -213,6 +213,7 @@ const struct sg_frequency_row *sg_frequency_at(size_t index);
 struct sg_transfer_row {
     const char *id; /* "wood-frame", "masonry-1-2-storey", "per-floor-1-5", ... */
     double level_db;
+    bool coupling; /* ground to foundation, by kind of building */
     const char *meaning;
     struct sg_cite cite;
 };

@@ -28,6 +28,8 @@ struct sg_verdict {
     enum sg_verdict_state state;
     const struct sg_limit_set *set;
     const struct sg_limit_row *row; /* NULL when no row applies */
+    enum sg_period period;          /* of the day that was judged */
+    bool outside_scope;             /* the document does not concern the technique */
     double limit;                   /* in the row's unit; unset when not determinable */
     double frequency_hz;            /* it was read at; unset = holds at all */
     const char *frequency_from;

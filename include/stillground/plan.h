@@ -9,14 +9,28 @@
 #include "stillground/sound.h"
 #include "stillground/vibration.h"
 
+/* A moment of the works: a pile, how far down it is, in which ground, in which phase. Of all
+ * moments
+ * with the same frequency band the one with the largest value is kept: a limit that depends on
+ * frequency may be passed by a smaller value at a lower frequency. */
+struct sg_moment {
+    struct sg_drive drive;
+    struct sg_value ppv; /* free field */
+    size_t pile;
+    double distance_m;
+};
+#define SG_MOMENTS_MAX ((size_t)SG_GROUND_GROUP_END * (size_t)SG_PHASE_END)
+
 /* What one method brings to one receptor. */
 struct sg_outcome {
     size_t method, receptor;
-    double distance_m;          /* plan, from the pile that governs the vibration */
-    size_t pile;                /* that pile; SIZE_MAX when refused */
-    double toe_depth_m;         /* depth at which the governing value arises; unset = no matter */
-    struct sg_drive drive;      /* that governs, for explain and stand-off */
-    struct sg_value ppv;        /* default model, free field */
+    double distance_m;     /* plan, from the pile that governs the vibration */
+    size_t pile;           /* that pile; SIZE_MAX when refused */
+    double toe_depth_m;    /* depth at which the governing value arises; unset = no matter */
+    struct sg_drive drive; /* that governs, for explain and stand-off */
+    struct sg_value ppv;   /* default model, free field, at the moment of the largest value */
+    const struct sg_moment *moment; /* one a frequency band; the first is that of ppv */
+    size_t nmoment;
     struct sg_value ppv_second; /* second opinion; quantity PPV, unset when there is none */
     struct sg_value laeq;       /* over the working period, at the receptor's position */
     struct sg_value lafmax;     /* unset where nothing supports it */

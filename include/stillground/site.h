@@ -41,6 +41,7 @@ struct sg_building_transfer {
     double foundation_factor;                 /* the user's own, instead of the row */
     double floor_factor;                      /* the user's own, foundation to floor */
     bool use_published_floor; /* per-floor attenuation and resonance from the table */
+    double floor;             /* that is judged: 0 = on the foundation, 1 = first, ... */
     const char *source;       /* provenance of the user's own factors */
 };
 
@@ -97,7 +98,10 @@ struct sg_method {
     const struct sg_constant *constant;
     size_t nconstant;
     const char *constants_source;
-    double jetting_reduction_dB; /* 0 unless justified */
+    double reference_ppv_mm_s,
+        reference_distance_m;       /* of relations that start from a measurement */
+    double damping_per_m, exponent; /* of those; unset = the relation's */
+    double jetting_reduction_dB;    /* 0 unless justified */
     const char *jetting_reduction_source;
     bool driven_to_refusal;
     /* sound */

@@ -43,6 +43,7 @@ static const struct sg_case cases[] = {
     { "housing-2020-P3-level", "fta-lv", "variant=vibratory-roller distance_m=14.08", SG_LEVEL_ANY, 86, 0.5, "dB", { "housing2020", "Tables 9 to 11; distance implied by the printed velocity", SG_GRADE_SEEN } },
     { "housing-2020-P4-level", "fta-lv", "variant=vibratory-roller distance_m=7.04", SG_LEVEL_ANY, 95, 0.5, "dB", { "housing2020", "Tables 9 to 11; distance implied by the printed velocity", SG_GRADE_SEEN } },
     { "housing-2020-P5-level", "fta-lv", "variant=vibratory-roller distance_m=25.16", SG_LEVEL_ANY, 78, 0.5, "dB", { "housing2020", "Tables 9 to 11; distance implied by the printed velocity", SG_GRADE_SEEN } },
+    { "housing-2020-P6-level", "fta-lv", "variant=vibratory-roller distance_m=25.16", SG_LEVEL_ANY, 78, 0.5, "dB", { "housing2020", "Tables 9 to 11; distance implied by the printed velocity", SG_GRADE_SEEN } },
     { "housing-2020-PA-level", "fta-lv", "variant=vibratory-roller distance_m=18.11", SG_LEVEL_ANY, 83, 0.5, "dB", { "housing2020", "Tables 9 to 11; distance implied by the printed velocity", SG_GRADE_SEEN } },
     { "trl429-60-1.2-10m", "bs5228-2-vibratory", "phase=start-stop distance_m=10", SG_LEVEL_CENTRAL, 3.7857, 5e-05, "mm/s", { "trl429", "sect. 5.6.3", SG_GRADE_DERIVED } },
     { "trl429-60-1.3-10m", "bs5228-2-vibratory", "phase=all distance_m=10", SG_LEVEL_CENTRAL, 3.0071, 5e-05, "mm/s", { "trl429", "sect. 5.6.3", SG_GRADE_DERIVED } },

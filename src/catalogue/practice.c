@@ -60,16 +60,16 @@ static const struct sg_frequency_row frequencies[] = {
 };
 
 static const struct sg_transfer_row transfers[] = {
-    { "wood-frame",             -5, "coupling, wood-frame house", FTA(SG_GRADE_SEEN) },
-    { "masonry-1-2-storey",     -7, "coupling, masonry of 1 or 2 storeys", FTA(SG_GRADE_SEEN) },
-    { "masonry-3-4-storey",    -10, "coupling, masonry of 3 or 4 storeys", FTA(SG_GRADE_SEEN) },
-    { "large-masonry-piles",   -10, "coupling, large masonry building on piles", FTA(SG_GRADE_SEEN) },
-    { "large-masonry-footings",-13, "coupling, large masonry building on spread footings", FTA(SG_GRADE_SEEN) },
-    { "rock",                    0, "coupling, foundation in rock", FTA(SG_GRADE_SEEN) },
-    { "per-floor-1-5",          -2, "each floor from 1 to 5 above grade", FTA(SG_GRADE_SEEN) },
-    { "per-floor-5-10",         -1, "each floor from 5 to 10 above grade", FTA(SG_GRADE_SEEN) },
-    { "floor-resonance",         6, "resonance of floors, walls and ceilings", FTA(SG_GRADE_SEEN) },
-    { "efficient-propagation",  10, "efficient propagation in soil", FTA(SG_GRADE_SEEN) },
+    { "wood-frame",             -5, true,  "coupling, wood-frame house", FTA(SG_GRADE_SEEN) },
+    { "masonry-1-2-storey",     -7, true,  "coupling, masonry of 1 or 2 storeys", FTA(SG_GRADE_SEEN) },
+    { "masonry-3-4-storey",    -10, true,  "coupling, masonry of 3 or 4 storeys", FTA(SG_GRADE_SEEN) },
+    { "large-masonry-piles",   -10, true,  "coupling, large masonry building on piles", FTA(SG_GRADE_SEEN) },
+    { "large-masonry-footings",-13, true,  "coupling, large masonry building on spread footings", FTA(SG_GRADE_SEEN) },
+    { "rock",                    0, true,  "coupling, foundation in rock", FTA(SG_GRADE_SEEN) },
+    { "per-floor-1-5",          -2, false, "each floor from 1 to 5 above grade", FTA(SG_GRADE_SEEN) },
+    { "per-floor-5-10",         -1, false, "each floor from 5 to 10 above grade", FTA(SG_GRADE_SEEN) },
+    { "floor-resonance",         6, false, "resonance of floors, walls and ceilings", FTA(SG_GRADE_SEEN) },
+    { "efficient-propagation",  10, false, "efficient propagation in soil", FTA(SG_GRADE_SEEN) },
 };
 /* clang-format on */
 

@@ -66,6 +66,7 @@ static bool in_scope(const struct judging *j)
 {
     enum sg_technique technique = j->value->technique;
     if ((j->set->excluded & SG_TECHNIQUE_BIT(technique)) != 0) {
+        j->out->outside_scope = true;
         return refuse(j, "%s is outside the document's scope: %s", sg_technique_id(technique),
                       j->set->excluded_why);
     }
@@ -279,12 +280,18 @@ static double ratio_of(const struct sg_limit_row *row, double value, double limi
     return sg_quantity_is_level(row->quantity) ? pow(10.0, (value - limit) / 20.0) : value / limit;
 }
 
-static void note_ratio(const struct judging *j, const char *what, double value, double ratio)
+/* Levels are compared as a difference, which is how anyone would do it by hand. */
+static void note_ratio(const struct judging *j, const char *which, double value, double ratio)
 {
-    sg_working_add(j->working, NULL, what,
-                   sg_quantity_is_level(j->row->quantity) ? "10^((%.6g - %.6g) / 20) = %.4g"
-                                                          : "%.6g / %.6g = %.4g",
-                   value, j->out->limit, ratio);
+    bool level = sg_quantity_is_level(j->row->quantity);
+    char what[48];
+    snprintf(what, sizeof what, "%s, %s", level ? "difference" : "ratio", which);
+    if (level) {
+        sg_working_add(j->working, NULL, what, "%.6g - %.6g = %+.4g dB", value, j->out->limit,
+                       value - j->out->limit);
+    } else {
+        sg_working_add(j->working, NULL, what, "%.6g / %.6g = %.4g", value, j->out->limit, ratio);
+    }
 }
 
 /* What goes with a verdict that was reached. */
@@ -318,9 +325,9 @@ static void conclude(const struct judging *j)
     } else {
         out->state = upper <= out->limit ? SG_WITHIN : SG_LIKELY_WITHIN;
     }
-    note_ratio(j, "ratio, central", value->central, out->ratio_central);
+    note_ratio(j, "central", value->central, out->ratio_central);
     if (sg_is_set(upper)) {
-        note_ratio(j, "ratio, upper", upper, out->ratio_upper);
+        note_ratio(j, "upper", upper, out->ratio_upper);
     }
     add_remark(j);
 }

@@ -59,23 +59,79 @@ static struct sg_verdict *next_verdict(struct judging *j)
     return &j->verdict[j->count++];
 }
 
-/* The value that a row is stated on, at the row's position. Where no quantity was computed that the
- * row asks for, the ground velocity is handed over and the checker says what is missing. */
-static struct sg_value value_for(struct judging *j, const struct sg_limit_row *row)
+static bool by_frequency(const struct sg_limit_row *row)
 {
-    struct sg_value value = j->outcome->ppv;
+    return row->nnode > 1 || row->below != SG_BELOW_EXTEND;
+}
+
+/* A moment's value at the row's position. */
+static struct sg_value moved(struct judging *j, const struct sg_limit_row *row,
+                             const struct sg_value *ppv, struct sg_working *working)
+{
+    struct sg_value value = *ppv;
+    struct sg_into_building into = sg_building_of(j->receptor, row->purpose);
+    if (sg_is_set(ppv->central))
+        sg_vibration_into(ppv, &into, row->position, &value, working);
+    return value;
+}
+
+/* The moment that comes closest to a row: a limit that falls with frequency may be passed by a
+ * smaller value in softer ground, where the waves are slower. */
+static size_t closest_moment(struct judging *j, const struct sg_limit_set *set,
+                             const struct sg_limit_row *row, const struct sg_judged *judged)
+{
+    const struct sg_outcome *outcome = j->outcome;
+    size_t closest = 0;
+    struct sg_verdict best, here;
+    for (size_t i = 0; i < outcome->nmoment; i++) {
+        struct sg_value value = moved(j, row, &outcome->moment[i].ppv, NULL);
+        sg_judge(set, row, judged, &value, &here, NULL);
+        if (i == 0 || sg_verdict_compare(&here, &best) < 0) {
+            best = here;
+            closest = i;
+        }
+    }
+    return closest;
+}
+
+static struct sg_value velocity_for(struct judging *j, const struct sg_limit_set *set,
+                                    const struct sg_limit_row *row, const struct sg_judged *judged)
+{
+    const struct sg_outcome *outcome = j->outcome;
+    size_t at = 0;
+    if (by_frequency(row) && outcome->nmoment > 1)
+        at = closest_moment(j, set, row, judged);
+    if (at == 0)
+        return moved(j, row, &outcome->ppv, j->working);
+    const struct sg_moment *moment = &outcome->moment[at];
+    sg_working_add(
+        j->working, NULL, "moment that comes closest",
+        "pile %s, %.3f m away, toe at %.2f m in %s ground, phase %s: %.4f, upper %.4f mm/s",
+        j->site->pile[moment->pile].name, moment->distance_m, moment->drive.toe_depth_m,
+        sg_ground_group_id(moment->drive.ground), sg_phase_id(moment->drive.phase),
+        moment->ppv.central, moment->ppv.upper);
+    return moved(j, row, &moment->ppv, j->working);
+}
+
+/* The value that a row is stated on, at the row's position and over its averaging time. Where no
+ * quantity was computed that the row asks for, the checker says what is missing. */
+static struct sg_value value_for(struct judging *j, const struct sg_limit_set *set,
+                                 const struct sg_limit_row *row, const struct sg_judged *judged)
+{
     size_t method = j->outcome->method, receptor = j->outcome->receptor;
-    double loudest;
-    if (row && row->quantity == SG_Q_LAEQ) {
-        sg_sound_value(j->site, method, receptor, row->position, &value, &loudest, NULL);
-    } else if (row && row->quantity == SG_Q_LAFMAX) {
+    struct sg_value value;
+    if (row->quantity == SG_Q_LAEQ) {
+        struct sg_sound_span span =
+            sg_sound_span_of(&j->site->hours, judged->period, row->averaging_h);
+        sg_sound_value(j->site, method, receptor, row->position, &span, &value, NULL, j->working);
+        return value;
+    }
+    if (row->quantity == SG_Q_LAFMAX) {
         value = j->outcome->lafmax;
         value.position = row->position;
-    } else if (row && sg_is_set(value.central)) {
-        struct sg_into_building into = sg_building_of(j->receptor);
-        sg_vibration_into(&j->outcome->ppv, &into, row->position, &value, j->working);
+        return value;
     }
-    return value;
+    return velocity_for(j, set, row, judged);
 }
 
 /* Says that no credit was taken, where a free-field value stands for another place. */
@@ -85,7 +141,7 @@ static void note_position(const struct judging *j, struct sg_verdict *verdict)
     if (!verdict->row || verdict->reason[0] || verdict->state == SG_NOT_DETERMINABLE)
         return;
     if (verdict->row->position == SG_AT_FOUNDATION &&
-        !sg_is_set(sg_building_of(j->receptor).foundation_factor))
+        !sg_is_set(sg_building_of(j->receptor, verdict->row->purpose).foundation_factor))
         text = "free-field value taken as the foundation value, no credit";
     if (verdict->row->position == SG_AT_ASSET)
         text = "free-field value taken as the value on the asset, no credit";
@@ -100,17 +156,29 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
     if (!verdict)
         return SG_ERR_NOMEM;
     sg_working_add(j->working, NULL, "limit set", "%s, %s", set->id, set->title);
-    struct sg_value value = value_for(j, row);
+    struct sg_value value = row ? value_for(j, set, row, judged) : j->outcome->ppv;
     sg_judge(set, row, judged, &value, verdict, j->working);
+    verdict->period = judged->period;
+    if (!row || value.quantity != row->quantity) { /* not a number in the row's unit */
+        verdict->value_central = SG_UNSET;
+        verdict->value_upper = SG_UNSET;
+    }
     note_position(j, verdict);
     return SG_OK;
 }
 
+static bool holds_for_character(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                                enum sg_technique technique)
+{
+    return row->characters & (1u << set->character[technique]);
+}
+
 /* A document often has one table for short and one for continuous vibration. When both are asked
- * for, the one that does not hold for the technique has nothing to add. */
-static bool other_table_speaks(const struct judging *j, const struct sg_limit_set *set,
-                               const struct sg_judged *judged, const char *const *list,
-                               size_t nlist)
+ * for, the one that does not hold for the technique has nothing to add; a table for another purpose
+ * is not its twin. */
+static bool twin_speaks(const struct judging *j, const struct sg_limit_set *set,
+                        const struct sg_limit_row *row, const struct sg_judged *judged,
+                        const char *const *list, size_t nlist)
 {
     const struct sg_limit_row *rows[ROWS_MAX];
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
@@ -119,16 +187,11 @@ static bool other_table_speaks(const struct judging *j, const struct sg_limit_se
         if (!other || other == set || !sg_same(other->document, set->document))
             continue;
         sg_limit_rows(other, judged, technique, rows, ROWS_MAX);
-        if (rows[0] && (rows[0]->characters & (1u << other->character[technique])))
+        if (rows[0] && rows[0]->purpose == row->purpose &&
+            holds_for_character(other, rows[0], technique))
             return true;
     }
     return false;
-}
-
-static bool holds_for_character(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                                enum sg_technique technique)
-{
-    return row && (row->characters & (1u << set->character[technique]));
 }
 
 static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, enum sg_period period,
@@ -139,8 +202,8 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
     size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
     sg_status status = SG_OK;
-    if (count == 1 && !holds_for_character(set, rows[0], technique) &&
-        other_table_speaks(j, set, &judged, list, nlist))
+    if (count == 1 && rows[0] && !holds_for_character(set, rows[0], technique) &&
+        twin_speaks(j, set, rows[0], &judged, list, nlist))
         return SG_OK;
     for (size_t i = 0; i < count && i < ROWS_MAX && status == SG_OK; i++)
         status = judge_row(j, set, rows[i], &judged);
@@ -213,7 +276,10 @@ static sg_status judge_own(struct judging *j)
                                   .row = row,
                                   .nrow = 1 };
     struct sg_judged judged = sg_judged_of(r, SG_ANY_TIME);
-    return judge_row(j, set, row, &judged);
+    sg_status status = judge_row(j, set, row, &judged);
+    if (status == SG_OK)
+        j->verdict[j->count - 1].marks |= SG_MARK_USER;
+    return status;
 }
 
 enum kind { VIBRATION = 1, NOISE = 2 };
@@ -231,8 +297,8 @@ static size_t governing_of(const struct judging *j, unsigned kinds)
 {
     size_t governing = SIZE_MAX;
     for (size_t i = 0; i < j->count; i++) {
-        if (!(kinds & (unsigned)kind_of(&j->verdict[i])))
-            continue;
+        if (j->verdict[i].outside_scope || !(kinds & (unsigned)kind_of(&j->verdict[i])))
+            continue; /* a document that does not concern the technique says nothing about it */
         if (governing == SIZE_MAX || sg_verdict_compare(&j->verdict[i], &j->verdict[governing]) < 0)
             governing = i;
     }

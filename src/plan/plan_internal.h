@@ -36,22 +36,34 @@ size_t sg_stages_worst(const struct sg_stages *stages, double distance_m, double
 sg_status sg_outcome_vibration(const struct sg_site *site, size_t method, size_t receptor,
                                struct sg_arena *arena, struct sg_outcome *out,
                                struct sg_working *working, struct sg_errors *errors);
-/* The factors into a receptor's building. */
-struct sg_into_building sg_building_of(const struct sg_receptor *receptor);
+/* The factors into a receptor's building that count for a purpose. */
+struct sg_into_building sg_building_of(const struct sg_receptor *receptor, enum sg_purpose purpose);
 
-/* Sound items of a method. period_h: what on-times are shares of. */
+/* How much of an averaging time is worked. */
+struct sg_sound_span {
+    double worked_h;    /* net working time within the period, at its busiest */
+    double averaging_h; /* that the level is averaged over */
+};
+
+/* Sound items of a method, on-times as shares of the averaging time. */
 #define SG_ITEMS_MAX 64
 struct sg_items {
     struct sg_sound_item item[SG_ITEMS_MAX];
     size_t count;
 };
-sg_status sg_items_of(const struct sg_site *site, const struct sg_method *method,
+sg_status sg_items_of(const struct sg_method *method, const struct sg_sound_span *span,
                       struct sg_items *out, struct sg_errors *errors);
 double sg_shift_h(const struct sg_hours *hours);
-/* Period level of a method at a position. The boundary is judged at the site's boundary distance */
+/* Within a period of the day, as much of the net working time as fits is taken to fall into it. An
+ * averaging time of 0 is the part of the shift that lies in the period. SG_ANY_TIME: the shift. */
+struct sg_sound_span sg_sound_span_of(const struct sg_hours *hours, enum sg_period period,
+                                      double averaging_h);
+/* Period level of a method at a position, and the loudest item (may be NULL). The boundary is
+ * judged
+ * at the site's boundary distance. */
 void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
-                    enum sg_position position, struct sg_value *out, double *loudest_db,
-                    struct sg_working *working);
+                    enum sg_position position, const struct sg_sound_span *span,
+                    struct sg_value *out, double *loudest_db, struct sg_working *working);
 
 /* All verdicts on an outcome whose values are there. */
 sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,

@@ -12,18 +12,46 @@ double sg_shift_h(const struct sg_hours *hours)
     return span > 0 ? span : span + 24.0;
 }
 
+/* Clock hours of the periods; night runs over midnight. Common practice; BS 5228-1 Table E.1. */
+static const double period_clock_h[SG_PERIOD_END][2] = {
+    [SG_DAY] = { 7, 19 },
+    [SG_EVENING] = { 19, 23 },
+    [SG_NIGHT] = { 23, 31 },
+};
+
+/* Hours of the shift that lie in a period. */
+static double overlap_h(const struct sg_hours *hours, enum sg_period period)
+{
+    double start = hours->start_h, end = start + sg_shift_h(hours), sum = 0;
+    if (period == SG_ANY_TIME)
+        return end - start;
+    for (int day = -1; day <= 1; day++) {
+        double from = fmax(start, period_clock_h[period][0] + 24.0 * day);
+        double to = fmin(end, period_clock_h[period][1] + 24.0 * day);
+        sum += fmax(0.0, to - from);
+    }
+    return sum;
+}
+
 unsigned sg_periods_of(const struct sg_hours *hours)
 {
-    const double day_from = 7, day_to = 19, night_from = 23;
-    double end = hours->start_h + sg_shift_h(hours);
     unsigned periods = 0;
-    if (hours->start_h < day_from || end > night_from)
-        periods |= 1u << SG_NIGHT;
-    if ((hours->start_h < day_to && end > day_from) || end > 24 + day_from)
-        periods |= 1u << SG_DAY;
-    if ((hours->start_h < night_from && end > day_to))
-        periods |= 1u << SG_EVENING;
+    for (unsigned p = SG_DAY; p <= SG_NIGHT; p++) {
+        if (overlap_h(hours, (enum sg_period)p) > 0)
+            periods |= 1u << p;
+    }
     return periods;
+}
+
+struct sg_sound_span sg_sound_span_of(const struct sg_hours *hours, enum sg_period period,
+                                      double averaging_h)
+{
+    double within = overlap_h(hours, period);
+    struct sg_sound_span span = { fmin(hours->work_h, within), averaging_h };
+    if (!(averaging_h > 0))
+        span.averaging_h = within;
+    span.worked_h = fmin(span.worked_h, span.averaging_h);
+    return span;
 }
 
 static struct sg_sound_item item_of(const struct sg_plant *plant, double share)
@@ -40,10 +68,10 @@ static struct sg_sound_item item_of(const struct sg_plant *plant, double share)
     return item;
 }
 
-sg_status sg_items_of(const struct sg_site *site, const struct sg_method *method,
+sg_status sg_items_of(const struct sg_method *method, const struct sg_sound_span *span,
                       struct sg_items *out, struct sg_errors *errors)
 {
-    double worked = site->hours.work_h / sg_shift_h(&site->hours);
+    double worked = span->averaging_h > 0 ? span->worked_h / span->averaging_h : 0;
     if (method->nplant + 1 > SG_ITEMS_MAX)
         return sg_errors_add(errors, SG_ERR_INPUT, NULL,
                              "method '%s': %zu items of plant; at most %d are allowed",
@@ -57,8 +85,9 @@ sg_status sg_items_of(const struct sg_site *site, const struct sg_method *method
     return SG_OK;
 }
 
+/* Nearer than 1 m the laws are held at 1 m; *near says so. */
 static bool path_to(const struct sg_site *site, size_t receptor, enum sg_position position,
-                    struct sg_sound_path *path, const char **why)
+                    struct sg_sound_path *path, bool *near, const char **why)
 {
     const struct sg_receptor *r = &site->receptor[receptor];
     size_t nearest = sg_site_nearest_pile(site, receptor);
@@ -89,31 +118,42 @@ static bool path_to(const struct sg_site *site, size_t receptor, enum sg_positio
     if (nearest == SIZE_MAX)
         return false;
     double distance_m = sg_site_distance_m(r, site->pile[nearest].at);
-    path->distance_m = distance_m > 1.0 ? distance_m : 1.0;
+    *near = distance_m < 1.0;
+    path->distance_m = *near ? 1.0 : distance_m;
     return true;
 }
 
 void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
-                    enum sg_position position, struct sg_value *out, double *loudest_db,
-                    struct sg_working *working)
+                    enum sg_position position, const struct sg_sound_span *span,
+                    struct sg_value *out, double *loudest_db, struct sg_working *working)
 {
     struct sg_items items;
     struct sg_sound_path path;
     const char *why = NULL;
     const struct sg_method *m = &site->method[method];
+    double loudest = SG_UNSET;
+    bool near = false;
     *out = SG_VALUE_INIT;
     out->quantity = SG_Q_LAEQ;
-    *loudest_db = SG_UNSET;
-    if (!path_to(site, receptor, position, &path, &why)) {
+    if (!path_to(site, receptor, position, &path, &near, &why)) {
         out->why = why;
-    } else if (sg_items_of(site, m, &items, NULL) != SG_OK) {
+    } else if (sg_items_of(m, span, &items, NULL) != SG_OK) {
         out->why = "too many items of plant";
     } else {
+        sg_working_add(
+            working, NULL, "working time",
+            "%.4g h worked of %.4g h averaged over = %.6g; on-times below are the plant's "
+            "share times this",
+            span->worked_h, span->averaging_h, span->worked_h / span->averaging_h);
         sg_status status = sg_sound_period(SG_SOUND_BS5228, items.item, items.count, &path, out,
-                                           loudest_db, working);
+                                           &loudest, working);
         if (!sg_ok(status) && !out->why)
             out->why = "the sound level of an item is not known";
     }
+    if (loudest_db)
+        *loudest_db = loudest;
+    if (sg_is_set(out->central) && near)
+        out->marks |= SG_MARK_NEAR_FIELD;
     out->position = position;
     out->axes = SG_AXES_NONE;
     out->technique = m->technique;

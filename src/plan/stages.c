@@ -3,7 +3,8 @@
  * With a law that runs from the toe, the value falls as the pile goes deeper in the same ground and
  * jumps where harder ground is met: so the top of every layer is a stage, and the final depth when
  * the pile is driven to refusal. With any other law the depth makes no difference, but the ground
- * may choose its constants. Vibratory driving has the stages of start and stop besides. */
+ * may choose its constants, and with impact it chooses the frequency. Vibratory driving has the
+ * stages of start and stop besides. */
 #include "plan_internal.h"
 
 #include <math.h>
@@ -23,6 +24,10 @@ static struct sg_drive common_drive(const struct sg_site *site, const struct sg_
     drive.nconstant = method->nconstant;
     drive.ground = SG_GROUND_HARD;
     drive.frequency_hz = method->frequency_Hz;
+    drive.reference_value = method->reference_ppv_mm_s;
+    drive.reference_distance_m = method->reference_distance_m;
+    drive.damping_per_m = method->damping_per_m;
+    drive.exponent = method->exponent;
     if (method->technique == SG_IMPACT)
         drive.energy_J = 1e3 * method->energy_kJ;
     if (method->technique == SG_VIBRATORY)
@@ -51,33 +56,54 @@ struct building {
     bool sweeps; /* start and stop are a stage of their own */
 };
 
+static sg_status add_one(struct building *b, const struct sg_drive *drive)
+{
+    double exceedance;
+    if (b->stages->count >= SG_STAGES_MAX)
+        return sg_errors_add(b->errors, SG_ERR_INPUT, NULL,
+                             "more than %d stages of driving; merge thin layers", SG_STAGES_MAX);
+    struct sg_stage *stage = &b->stages->stage[b->stages->count];
+    stage->drive = *drive;
+    enum sg_level level = sg_model_upper_level(b->model, drive->percentile, &exceedance);
+    sg_status status = sg_law_prepare(b->model, drive, level, &stage->upper, b->errors);
+    if (status == SG_OK)
+        b->stages->count++;
+    return status;
+}
+
+/* Rock loses least with distance, but inside the reference distance a small exponent gives the
+ * smaller value: there the relation's default exponent is tried too. */
+static sg_status add_classes(struct building *b, struct sg_drive drive)
+{
+    const int rock = 4;
+    sg_status status = add_one(b, &drive);
+    if (status == SG_OK && b->model->n_by == SG_KEY_PROPAGATION &&
+        drive.propagation_class == rock) {
+        drive.propagation_class = 0;
+        status = add_one(b, &drive);
+    }
+    return status;
+}
+
 static sg_status add(struct building *b, struct sg_drive drive)
 {
     static const enum sg_phase all[] = { SG_PHASE_ALL }, steady[] = { SG_PHASE_STEADY };
     static const enum sg_phase both[] = { SG_PHASE_START_STOP, SG_PHASE_STEADY };
     const enum sg_phase *phase = b->model->phases ? (b->sweeps ? both : steady) : all;
     size_t nphase = b->model->phases && b->sweeps ? 2 : 1;
-    for (size_t i = 0; i < nphase; i++) {
-        if (b->stages->count >= SG_STAGES_MAX)
-            return sg_errors_add(b->errors, SG_ERR_INPUT, NULL,
-                                 "more than %d stages of driving; merge thin layers",
-                                 SG_STAGES_MAX);
-        double exceedance;
-        struct sg_stage *stage = &b->stages->stage[b->stages->count];
-        stage->drive = drive;
-        stage->drive.phase = phase[i];
-        enum sg_level level = sg_model_upper_level(b->model, drive.percentile, &exceedance);
-        sg_status status = sg_law_prepare(b->model, &stage->drive, level, &stage->upper, b->errors);
-        if (status != SG_OK)
-            return status;
-        b->stages->count++;
+    sg_status status = SG_OK;
+    for (size_t i = 0; i < nphase && status == SG_OK; i++) {
+        drive.phase = phase[i];
+        status = add_classes(b, drive);
     }
-    return SG_OK;
+    return status;
 }
 
-static bool depth_matters(const struct sg_model *model)
+/* Whether the ground at the toe chooses the value, or the frequency at which it comes. */
+static bool depth_matters(const struct sg_model *model, enum sg_technique technique)
 {
-    return model->distance == SG_DISTANCE_TOE || model->k_by == SG_KEY_GROUND;
+    return technique == SG_IMPACT || model->distance == SG_DISTANCE_TOE ||
+           model->k_by == SG_KEY_GROUND;
 }
 
 sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *method,
@@ -94,7 +120,7 @@ sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *met
     const struct sg_layer *last = borehole ? sg_site_layer(borehole, toe_depth_m) : NULL;
     if (last)
         drive.ground = last->soil->group;
-    if (depth_matters(model)) {
+    if (depth_matters(model, method->technique)) {
         for (size_t i = 0; borehole && i < borehole->nlayer && status == SG_OK; i++) {
             const struct sg_layer *layer = &borehole->layer[i];
             double from = layer->top_m > SHALLOWEST_TOE_M ? layer->top_m : SHALLOWEST_TOE_M;
@@ -112,7 +138,7 @@ sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *met
         }
     }
     if (status == SG_OK && out->count == 0) {
-        if (depth_matters(model) && toe_depth_m > SHALLOWEST_TOE_M)
+        if (depth_matters(model, method->technique) && toe_depth_m > SHALLOWEST_TOE_M)
             drive.toe_depth_m = SHALLOWEST_TOE_M;
         status = add(&b, drive);
     }

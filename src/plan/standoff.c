@@ -50,25 +50,28 @@ static sg_status collect(struct asking *a)
                 a->capacity = capacity;
             }
             const struct sg_receptor *r = &study->site->receptor[outcome->receptor];
-            a->asked[a->nasked++] =
-                (struct asked){ v->set, v->row, sg_judged_of(r, v->row->period) };
+            a->asked[a->nasked++] = (struct asked){ v->set, v->row, sg_judged_of(r, v->period) };
         }
     }
     return SG_OK;
 }
 
-/* Applied by default: a factor of the set for the technique's character. */
+/* Applied by default: the factors of the set for the technique's character. */
 static double default_factor(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                             enum sg_technique technique)
+                             enum sg_technique technique, unsigned *marks)
 {
+    double product = 1.0;
     for (size_t i = 0; i < set->nfactor; i++) {
         const struct sg_limit_factor *factor = &set->factor[i];
         bool mine = factor->characters & (1u << set->character[technique]);
         bool covers = factor->classes == 0 || (factor->classes & row->classes) != 0;
-        if (mine && covers)
-            return factor->dflt;
+        if (!mine || !covers)
+            continue;
+        product *= factor->dflt;
+        if (sg_grade_unverified(factor->cite.grade))
+            *marks |= SG_MARK_UNVERIFIED;
     }
-    return 1.0;
+    return product;
 }
 
 /* The widest plausible band over the stages of the site's ground. */
@@ -82,6 +85,7 @@ struct found {
     double central_m, upper_m, limit, frequency_hz;
     bool below, failed;
     unsigned marks;
+    struct sg_drive drive; /* that asks for the largest distance */
 };
 
 static double distance_for(const struct sg_law *law, double limit, bool *below, bool *failed)
@@ -131,6 +135,7 @@ static void try_stage(const struct sg_method *method, const struct asked *asked,
         found->limit = limit;
         found->frequency_hz = at_hz;
         found->below = below;
+        found->drive = stage->drive;
     }
 }
 
@@ -138,7 +143,7 @@ static sg_status search_ground(const struct sg_site *site, const struct sg_metho
                                const struct sg_constants *constants, const struct asked *asked,
                                struct found *found, struct sg_errors *errors)
 {
-    double factor = default_factor(asked->set, asked->row, method->technique);
+    double factor = default_factor(asked->set, asked->row, method->technique, &found->marks);
     struct sg_stages stages;
     size_t last_borehole = SIZE_MAX;
     double last_depth = SG_UNSET;
@@ -184,16 +189,25 @@ static const char *obstacle(const struct sg_limit_set *set, const struct sg_limi
     return NULL;
 }
 
+static unsigned marks_at(const struct sg_model *model, const struct sg_drive *drive,
+                         double distance_m)
+{
+    struct sg_value value = SG_VALUE_INIT;
+    return sg_ok(sg_vibration_at(model, drive, distance_m, &value, NULL, NULL)) ? value.marks : 0;
+}
+
 static sg_status vibration_standoff(const struct sg_study *study, const struct asked *asked,
                                     struct sg_standoff *out, struct sg_errors *errors)
 {
     const struct sg_method *method = &study->site->method[out->method];
     struct sg_constants constants;
     struct sg_arena arena = SG_ARENA_INIT;
-    struct found found = { 0, 0, SG_UNSET, SG_UNSET, false, false, 0 };
+    struct found found = { .limit = SG_UNSET, .frequency_hz = SG_UNSET };
     sg_status status = sg_constants_of(method, &arena, &constants);
     if (status == SG_OK)
         status = search_ground(study->site, method, &constants, asked, &found, errors);
+    if (status == SG_OK && found.upper_m > 0) /* the marks of the value there, range included */
+        found.marks |= marks_at(method->model, &found.drive, found.upper_m);
     sg_arena_release(&arena);
     if (status != SG_OK)
         return status;
@@ -206,40 +220,61 @@ static sg_status vibration_standoff(const struct sg_study *study, const struct a
     out->limit = found.limit;
     out->frequency_hz = found.frequency_hz;
     out->below_1m = found.below;
+    out->marks |= found.marks;
     return SG_OK;
+}
+
+struct sound_question {
+    struct sg_items items;
+    struct sg_sound_path path;
+};
+
+static bool level_at(const struct sound_question *q, double distance_m, struct sg_value *out)
+{
+    struct sg_sound_path path = q->path;
+    path.distance_m = distance_m;
+    return sg_ok(sg_sound_period(SG_SOUND_BS5228, q->items.item, q->items.count, &path, out, NULL,
+                                 NULL)) &&
+           sg_is_set(out->central);
+}
+
+/* Unset when the level is kept nowhere within 100 km; *below when it is kept at 1 m already. */
+static double sound_distance(const struct sound_question *q, double limit_db, bool *below)
+{
+    double distance_m;
+    struct sg_value nearest = SG_VALUE_INIT;
+    *below = level_at(q, SG_NEAREST_M, &nearest) && nearest.central <= limit_db;
+    if (*below)
+        return SG_NEAREST_M;
+    sg_status status = sg_sound_distance(SG_SOUND_BS5228, q->items.item, q->items.count, q->path,
+                                         limit_db, &distance_m);
+    return status == SG_OK ? distance_m : SG_UNSET;
 }
 
 static void sound_standoff(const struct sg_study *study, const struct asked *asked,
                            struct sg_standoff *out)
 {
-    struct sg_items items;
+    struct sound_question q = { .path = { .distance_m = 10 } };
     const struct sg_site *site = study->site;
-    struct sg_sound_path path = { .distance_m = 10,
-                                  .facade = asked->row->position == SG_AT_FACADE };
-    path.soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
-                         : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
-                                                                : 0.0;
+    struct sg_sound_span span =
+        sg_sound_span_of(&site->hours, asked->judged.period, asked->row->averaging_h);
     struct sg_value value = SG_VALUE_INIT;
-    double limit, at_hz, loudest;
+    double limit, at_hz;
+    bool below;
+    q.path.facade = asked->row->position == SG_AT_FACADE;
+    q.path.soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
+                           : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
+                                                                  : 0.0;
     out->why = "the sound level of an item is not known";
-    if (sg_items_of(site, &site->method[out->method], &items, NULL) != SG_OK ||
+    if (sg_items_of(&site->method[out->method], &span, &q.items, NULL) != SG_OK ||
         sg_limit_lowest(asked->row, SG_UNSET, SG_UNSET, &limit, &at_hz) != SG_OK ||
-        !sg_ok(sg_sound_period(SG_SOUND_BS5228, items.item, items.count, &path, &value, &loudest,
-                               NULL)) ||
-        !sg_is_set(value.central))
+        !level_at(&q, q.path.distance_m, &value))
         return;
-    double margin = value.upper - value.central;
     out->limit = limit;
-    if (sg_sound_distance(SG_SOUND_BS5228, items.item, items.count, path, limit, &out->central_m) !=
-        SG_OK)
-        out->central_m = SG_NEAREST_M;
-    if (sg_sound_distance(SG_SOUND_BS5228, items.item, items.count, path, limit - margin,
-                          &out->upper_m) != SG_OK) {
-        out->upper_m = SG_NEAREST_M;
-        out->below_1m = true;
-    }
-    out->marks = value.marks;
-    out->why = NULL;
+    out->marks |= value.marks;
+    out->central_m = sound_distance(&q, limit, &below);
+    out->upper_m = sound_distance(&q, limit - (value.upper - value.central), &out->below_1m);
+    out->why = sg_is_set(out->upper_m) ? NULL : "kept at no distance within 100 km";
 }
 
 static sg_status one(const struct sg_study *study, size_t method, const struct asked *asked,
@@ -263,8 +298,8 @@ static sg_status one(const struct sg_study *study, size_t method, const struct a
         status = vibration_standoff(study, asked, out, errors);
     if (sg_grade_unverified(asked->row->cite.grade))
         out->marks |= SG_MARK_UNVERIFIED;
-    if (m->model->tentative && asked->row->quantity != SG_Q_LAEQ)
-        out->marks |= SG_MARK_TENTATIVE | SG_MARK_UNVERIFIED;
+    if (sg_same(asked->set->id, "OWNER"))
+        out->marks |= SG_MARK_USER;
     return status;
 }
 

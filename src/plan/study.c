@@ -28,7 +28,8 @@ sg_status sg_outcome_explain(const struct sg_site *site, size_t method, size_t r
         sg_outcome_vibration(site, method, receptor, arena, &outcome, working, errors);
     if (!sg_ok(range))
         return range;
-    sg_sound_value(site, method, receptor, site->receptor[receptor].position, &outcome.laeq,
+    struct sg_sound_span shift = sg_sound_span_of(&site->hours, SG_ANY_TIME, 0);
+    sg_sound_value(site, method, receptor, site->receptor[receptor].position, &shift, &outcome.laeq,
                    &loudest_db, working);
     outcome.rig_distance_m = outcome.laeq.distance_m;
     set_maximum(site, &outcome, loudest_db, &outcome.lafmax);

@@ -43,7 +43,7 @@ static void count_ground(const struct sg_site *site, struct sg_method_summary *s
 /* Whole days: the last one is paid for too. */
 static double days_of(const struct sg_site *site, const struct sg_method *method)
 {
-    double per_day = 60.0 * site->hours.work_h * method->on_time_percent / 100.0;
+    double per_day = 60.0 * site->hours.work_h;
     double minutes = method->minutes_per_pile * (double)site->npile;
     if (!sg_is_set(minutes) || !(per_day > 0))
         return SG_UNSET;

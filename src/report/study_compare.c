@@ -27,8 +27,11 @@ static void put_governing(struct sg_table *table, const struct sg_study *study,
                         verdict->row == NULL ? "no row" : verdict->row->label);
     sg_report_put_against(table, verdict, verdict->value_central, verdict->ratio_central);
     sg_report_put_against(table, verdict, verdict->value_upper, verdict->ratio_upper);
-    sg_table_number(table, verdict->ratio_central);
-    sg_table_number(table, verdict->ratio_upper);
+    bool level = verdict->row != NULL && sg_quantity_is_level(verdict->row->quantity);
+    sg_table_number(table, level ? SG_UNSET : verdict->ratio_central);
+    sg_table_number(table, level ? SG_UNSET : verdict->ratio_upper);
+    sg_table_number(table, level ? verdict->value_central - verdict->limit : SG_UNSET);
+    sg_table_number(table, level ? verdict->value_upper - verdict->limit : SG_UNSET);
     sg_table_text(table, judged ? sg_verdict_id(verdict->state) : "no limit applies");
 }
 
@@ -58,6 +61,8 @@ sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out
         { NULL, "upper\nto limit", 0, false },
         { "ratio_central", NULL, 3, true },
         { "ratio_upper", NULL, 3, true },
+        { "excess_central_db", NULL, 1, true },
+        { "excess_upper_db", NULL, 1, true },
         { "verdict", "worst\nverdict", 0, false },
         { "receptors_over", "over", 0, true },
         { "receptors_likely_within", "likely\nwithin", 0, true },
@@ -176,6 +181,8 @@ sg_status sg_table_standoffs(const struct sg_study *study, struct sg_table *out)
         put_standoff(out, study, &study->standoff[i], &seen);
     sg_table_note(out, "Plan distance from the pile. Beyond the first distance the central value "
                        "keeps the limit, beyond the second the upper value does.");
+    sg_table_note(out, "For the ground of the whole site and the technique's own frequencies, free "
+                       "field, no screen; a frequency given for one receptor is not used here.");
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }

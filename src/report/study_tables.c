@@ -117,6 +117,7 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
     sg_table_text(table, verdict->set == NULL ? "" : verdict->set->id);
     sg_table_text(table, row == NULL ? "" : row->label);
     sg_table_text(table, row == NULL ? "" : row->cite.locus);
+    sg_table_text(table, sg_period_id(verdict->period));
     sg_table_text(table, row == NULL ? "" : sg_quantity_id(row->quantity));
     sg_table_text(table, row == NULL ? "" : sg_quantity_unit(row->quantity));
     put_value(table, row, verdict->value_central);
@@ -126,8 +127,11 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
     sg_table_text(table, sg_is_set(verdict->frequency_hz) ? verdict->frequency_from : "");
     sg_report_put_against(table, verdict, verdict->value_central, verdict->ratio_central);
     sg_report_put_against(table, verdict, verdict->value_upper, verdict->ratio_upper);
-    sg_table_number(table, verdict->ratio_central);
-    sg_table_number(table, verdict->ratio_upper);
+    bool level = row != NULL && sg_quantity_is_level(row->quantity);
+    sg_table_number(table, level ? SG_UNSET : verdict->ratio_central);
+    sg_table_number(table, level ? SG_UNSET : verdict->ratio_upper);
+    sg_table_number(table, level ? verdict->value_central - verdict->limit : SG_UNSET);
+    sg_table_number(table, level ? verdict->value_upper - verdict->limit : SG_UNSET);
     sg_table_text(table, sg_verdict_id(verdict->state));
     put_marks(table, verdict_marks(verdict), seen);
     sg_table_text(table, verdict->reason);
@@ -136,25 +140,17 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
 sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        { "receptor", "receptor", 0, false },
-        { "method", "method", 0, false },
-        { "limit_set", "limit set", 0, false },
-        { "limit_row", "row", 0, false },
-        { "clause", "clause", 0, false },
-        { "quantity", NULL, 0, false },
-        { "unit", "unit", 0, false },
-        { "value_central", "central", -1, true },
-        { "value_upper", "upper", -1, true },
-        { "limit", "limit", -1, true },
-        { "frequency_hz", "read at\nHz", 1, true },
-        { "frequency_from", NULL, 0, false },
-        { NULL, "central\nto limit", 0, false },
-        { NULL, "upper\nto limit", 0, false },
-        { "ratio_central", NULL, 3, true },
-        { "ratio_upper", NULL, 3, true },
-        { "verdict", "verdict", 0, false },
-        { "marks", "marks", 0, false },
-        { "reason", "reason", 0, false },
+        { "receptor", "receptor", 0, false },     { "method", "method", 0, false },
+        { "limit_set", "limit set", 0, false },   { "limit_row", "row", 0, false },
+        { "clause", "clause", 0, false },         { "period", "period", 0, false },
+        { "quantity", NULL, 0, false },           { "unit", "unit", 0, false },
+        { "value_central", "central", -1, true }, { "value_upper", "upper", -1, true },
+        { "limit", "limit", -1, true },           { "frequency_hz", "read at\nHz", 1, true },
+        { "frequency_from", NULL, 0, false },     { NULL, "central\nto limit", 0, false },
+        { NULL, "upper\nto limit", 0, false },    { "ratio_central", NULL, 3, true },
+        { "ratio_upper", NULL, 3, true },         { "excess_central_db", NULL, 1, true },
+        { "excess_upper_db", NULL, 1, true },     { "verdict", "verdict", 0, false },
+        { "marks", "marks", 0, false },           { "reason", "reason", 0, false },
     };
     unsigned seen = 0;
     sg_table_init(out, "verdicts", "Values against limits", columns, SG_COUNT(columns));

@@ -230,6 +230,12 @@ static const struct sg_model *find_model(struct sg_reader *reader, const char *i
         sg_reader_unknown(reader, sg_tree_spot(map, key), key, id, model_at, sg_model_count());
         return NULL;
     }
+    if (model->quantity != SG_Q_PPV) {
+        sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(map, key),
+                        "%s: %s gives %s, not ppv; allowed: a relation for ppv (command `models`)",
+                        key, id, sg_quantity_id(model->quantity));
+        return NULL;
+    }
     if ((model->techniques & SG_TECHNIQUE_BIT(method->technique)) == 0)
         sg_reader_warn(reader, sg_tree_spot(map, key),
                        "%s %s is not one that its source states for %s; "
@@ -254,6 +260,18 @@ static void read_models(struct sg_reader *reader, const struct sg_raw_method *ra
         out->second = NULL;
     if (out->variant && out->variant[0] == '\0')
         out->variant = NULL;
+    if (out->model && out->model->upper == SG_UPPER_SITE &&
+        !(sg_is_set(out->reference_ppv_mm_s) && sg_is_set(out->reference_distance_m)))
+        sg_reader_error(reader, SG_ERR_MISSING, sg_tree_spot(map, "model"),
+                        "model: %s starts from a measured value; allowed: with "
+                        "reference_ppv_mm_s and reference_distance_m",
+                        raw->model);
+    if (out->model && out->model->k_by == SG_KEY_VARIANT && !out->variant &&
+        !out->model->default_variant[out->technique])
+        sg_reader_error(reader, SG_ERR_MISSING, sg_tree_spot(map, "model"),
+                        "model: %s has no row for %s by default; allowed: with variant (command "
+                        "`models %s` lists the rows)",
+                        out->model->id, sg_technique_id(out->technique), out->model->id);
     if (out->variant && out->model) {
         words_of(out->model, true, &rows);
         check_word(reader, sg_tree_spot(map, "variant"), "methods.variant", out->variant, &rows);
@@ -318,7 +336,7 @@ static void check_jetting(struct sg_reader *reader, const struct sg_tree *map,
     if (!sg_tree_value(map, "jetting_reduction_dB") && method->jetting_reduction_source[0])
         sg_reader_error(reader, SG_ERR_MISSING, map->at,
                         "methods.jetting_reduction_dB: is missing; "
-                        "allowed: a number from 0 to 40 dB, with its source");
+                        "allowed: a number from 0 to 10 dB, with its source");
 }
 
 static void read_method(struct sg_reader *reader, const struct sg_tree *map, struct sg_method *out)

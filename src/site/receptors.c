@@ -47,6 +47,15 @@ static const char *transfer_at(size_t i)
     return sg_transfer_at(i)->id;
 }
 
+/* The couplings of ground to foundation stand first in their table. */
+static size_t coupling_count(void)
+{
+    size_t count = 0;
+    while (count < sg_transfer_count() && sg_transfer_at(count)->coupling)
+        count++;
+    return count;
+}
+
 static const char *limit_at(size_t i)
 {
     return sg_limit_set_at(i)->id;
@@ -66,14 +75,18 @@ static struct sg_building_transfer read_transfer(struct sg_reader *reader,
                                                  const struct sg_raw_receptor *raw,
                                                  const struct sg_tree *row)
 {
-    struct sg_building_transfer t = { NULL, raw->foundation_factor, raw->floor_factor,
-                                      raw->published_floor, raw->transfer_source };
+    struct sg_building_transfer t = {
+        NULL,       raw->foundation_factor, raw->floor_factor, raw->published_floor,
+        raw->floor, raw->transfer_source
+    };
     bool own = sg_is_set(t.foundation_factor) || sg_is_set(t.floor_factor);
     if (raw->foundation[0]) {
         t.foundation = sg_transfer_find(raw->foundation);
+        if (t.foundation && !t.foundation->coupling)
+            t.foundation = NULL; /* a row of the same table, but not a foundation */
         if (!t.foundation)
             sg_reader_unknown(reader, sg_tree_spot(row, "foundation"), "foundation",
-                              raw->foundation, transfer_at, sg_transfer_count());
+                              raw->foundation, transfer_at, coupling_count());
         if (sg_is_set(t.foundation_factor))
             sg_reader_error(
                 reader, SG_ERR_INPUT, sg_tree_spot(row, "foundation_factor"),

@@ -167,7 +167,8 @@ struct sg_raw_receptors {
 struct sg_raw_receptor {
     const char *name, *use, *building_class, *area, *position, *foundation, *transfer_source;
     const char *own_limit_source;
-    double x_m, y_m, storeys, foundation_factor, floor_factor, dominant_frequency_hz;
+    double x_m, y_m, storeys, floor, foundation_factor, floor_factor;
+    double dominant_frequency_hz;
     double ambient_day_db, ambient_evening_db, ambient_night_db, screening_db, own_ppv_limit_mm_s;
     bool published_floor;
     const struct sg_tree *footprint_points, *limit_sets;

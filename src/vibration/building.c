@@ -40,7 +40,7 @@ static void to_foundation(struct sg_value *value, const struct sg_into_building 
     }
     scale(value, into->foundation_factor);
     value->grade = sg_grade_worse(value->grade, into->grade);
-    sg_working_add(working, NULL, "ground to foundation", "x %.4f (%s) = %.4f, upper %.4f",
+    sg_working_add(working, NULL, "ground to foundation", "x %.6f (%s) = %.5f, upper %.5f",
                    into->foundation_factor, into->foundation_from, value->central, value->upper);
 }
 
@@ -76,7 +76,7 @@ sg_status sg_vibration_into(const struct sg_value *free_field, const struct sg_i
         to_foundation(&value, into, working);
         scale(&value, into->floor_factor);
         value.grade = sg_grade_worse(value.grade, into->grade);
-        sg_working_add(working, NULL, "foundation to floor", "x %.4f (%s) = %.4f, upper %.4f",
+        sg_working_add(working, NULL, "foundation to floor", "x %.6f (%s) = %.5f, upper %.5f",
                        into->floor_factor, into->floor_from, value.central, value.upper);
         break;
     case SG_AT_FACADE:

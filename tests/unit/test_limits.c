@@ -450,7 +450,7 @@ static void test_working(void **state)
     value = fitting(row_of(set, "day-B"), SG_IMPACT, 69);
     sg_judge(set, row_of(set, "day-B"), &judged, &value, &verdict, &working);
     assert_true(says(&working, "B, by an ambient level of 64 dB(A) rounded to 5 dB"));
-    assert_true(says(&working, "10^((69 - 70) / 20) = 0.8913"));
+    assert_true(says(&working, "69 - 70 = -1 dB"));
     sg_arena_release(&arena);
 }
 

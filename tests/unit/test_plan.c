@@ -160,14 +160,13 @@ static void test_period_level(void **state)
     assert_int_equal(abc->state, SG_NOT_DETERMINABLE);
 }
 
-/* Ten piles of 30 minutes in 9 h at 50 % on-time are 300 of 270 minutes: two days; ten of 27
- * minutes
- * at 100 % are 270 of 540: one. */
+/* Ten piles of 60 minutes are 600 of the 540 minutes of a shift: two days; of 27 minutes one. */
 static void test_days(void **state)
 {
     (void)state;
     assert_int_equal(site.npile, 10);
     assert_close(study.summary[HAMMER].days, 2, 0, 0);
+    assert_close(study.summary[VIBRO].days, 1, 0, 0);
     assert_close(study.summary[PRESS].days, 1, 0, 0);
 }
 

@@ -7,7 +7,7 @@
 static const struct sg_coefficient coefficients[] = {
     { SG_ROLE_K,     "PPV_ref", NULL, SG_LEVEL_ANY, 0.05, "in/s", CITE("statement on tests of 2001") },
     { SG_ROLE_R_REF, "D_ref",   NULL, SG_LEVEL_ANY, 25,   "ft",   CITE("statement on tests of 2001") },
-    { SG_ROLE_N,     "n",       NULL, SG_LEVEL_ANY, 1.1,  "",     CITE("suggested default; slope assumed for this source") },
+    { SG_ROLE_N,     "n",       NULL, SG_LEVEL_ANY, 1.1,  "",     { "caltrans2013", "suggested default; slope assumed here", SG_GRADE_PRACTICE } },
 };
 /* clang-format on */
 static const char *const notes[] = {

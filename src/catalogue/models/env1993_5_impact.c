@@ -15,6 +15,7 @@ static const struct sg_coefficient coefficients[] = {
 /* clang-format on */
 static const char *const notes[] = {
     "the annex was not carried into EN 1993-5:2007 as far as known",
+    "a pile driven to refusal has no row of its own: that of rock and obstructions is taken",
     NULL,
 };
 
