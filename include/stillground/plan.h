@@ -96,6 +96,8 @@ struct sg_study {
     size_t nstandoff;
     struct sg_method_summary *summary; /* one a method */
     enum sg_status warning;            /* SG_WARN_RANGE when any value is out of range */
+    const struct sg_study *before; /* the same with the published relations only, where a method has
+                                    * a site law; borrowed, NULL = none */
 };
 #define SG_STUDY_INIT ((struct sg_study){ .arena = SG_ARENA_INIT })
 

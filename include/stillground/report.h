@@ -5,6 +5,7 @@
 #ifndef STILLGROUND_REPORT_H
 #define STILLGROUND_REPORT_H
 
+#include "stillground/fit.h"
 #include "stillground/plan.h"
 
 /* ---- tables ---------------------------------------------------------------------------------- */
@@ -60,6 +61,42 @@ sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out
 sg_status sg_table_programme(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_standoffs(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_notifications(const struct sg_study *study, struct sg_table *out);
+
+/* ---- site laws ------------------------------------------------------------------------------- */
+
+/* What a fit is looked at by. */
+struct sg_fit_view {
+    double percentile, confidence; /* percent */
+    double limit;                  /* in the quantity's unit; unset = none */
+    double share_percent;          /* of the limit */
+    double energy_J;               /* for a law on scaled distance; unset = X itself is meant */
+    const double *at_m;            /* distances */
+    size_t nat;
+    size_t piles;
+    const struct sg_site *site;    /* receptors drawn at their distance; NULL = none */
+};
+sg_status sg_table_fit(const struct sg_fit *fit, struct sg_table *out);
+sg_status sg_table_fit_lines(const struct sg_fit *fit, const struct sg_fit_view *view,
+                             struct sg_table *out);
+sg_status sg_table_fit_points(const struct sg_fit *fit, const struct sg_pairs *pairs,
+                              struct sg_table *out);
+sg_status sg_table_fit_share(const struct sg_fit *fit, const struct sg_fit_view *view,
+                             struct sg_table *out);
+sg_status sg_table_fit_chance(const struct sg_fit *fit, const struct sg_fit_view *view,
+                              struct sg_table *out);
+sg_status sg_table_trial(const struct sg_fit *fit, const struct sg_trial *trial, size_t count,
+                         struct sg_table *out);
+sg_status sg_table_against(const struct sg_against *against, const char *model,
+                           struct sg_table *out);
+sg_status sg_table_against_points(const struct sg_against *against, const struct sg_pairs *pairs,
+                                  struct sg_table *out);
+/* What the laws of a study change: every receptor before and after; the chances of its limits. */
+sg_status sg_table_law_changes(const struct sg_study *study, struct sg_table *out);
+sg_status sg_table_law_chances(const struct sg_study *study, struct sg_table *out);
+/* Points, line, limits, confidence of the mean; the limit and the receptors of the view. */
+sg_status sg_plot_fit(const struct sg_site_law *law, const struct sg_fit_view *view,
+                      const char *keep_dir, struct sg_text *svg, struct sg_errors *errors);
+
 /* The one-letter codes of enum sg_mark, as "RU"; "" when none. Tables carry the legend. */
 const char *sg_marks_text(unsigned marks, struct sg_arena *arena);
 const char *const *sg_cautions(void); /* NULL-terminated; in plain words */

@@ -6,7 +6,7 @@
 #ifndef STILLGROUND_SITE_H
 #define STILLGROUND_SITE_H
 
-#include "stillground/catalogue.h"
+#include "stillground/site_law.h"
 
 struct sg_point {
     double x_m, y_m;
@@ -104,6 +104,8 @@ struct sg_method {
     double jetting_reduction_dB;    /* 0 unless justified */
     const char *jetting_reduction_source;
     bool driven_to_refusal;
+    const struct sg_site_law *law;   /* takes the place of the relation; borrowed, NULL = none */
+    const struct sg_site_law *sound_law; /* takes the place of the sources' levels; the same */
     /* sound */
     struct sg_plant rig_sound; /* level unset = none known */
     const struct sg_plant *plant;
@@ -173,6 +175,24 @@ size_t sg_site_nearest_pile(const struct sg_site *site, size_t receptor);
 /* Limit sets that apply to a receptor. Returns the list, *count its length. */
 const char *const *sg_site_limit_sets(const struct sg_site *site,
                                       const struct sg_receptor *receptor, size_t *count);
+
+/* ---- files beside the site file -------------------------------------------------------------- */
+
+/* A text table (CSV, TSV) whose columns are nobody's here: header and cells as they stand. */
+struct sg_grid {
+    struct sg_arena arena;
+    const char *file;
+    const char *const *head;         /* ncolumn names */
+    const char *const *cell;         /* row by row; "" = empty */
+    const struct sg_place *place;    /* of each cell */
+    size_t ncolumn, nrow;
+};
+#define SG_GRID_INIT ((struct sg_grid){ .arena = SG_ARENA_INIT, .file = "" })
+sg_status sg_grid_read(const char *path, struct sg_grid *out, struct sg_errors *errors);
+void sg_grid_release(struct sg_grid *grid);
+
+/* Reads a law fitted to this site (written by the command `fit`). Unknown keys are errors. */
+sg_status sg_site_law_read(const char *path, struct sg_site_law *out, struct sg_errors *errors);
 
 /* ---- the table of fields: one row a key, from which the checks, the reference page and the JSON
  * Schema are made ------------------------------------------------------------------------------ */

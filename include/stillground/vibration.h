@@ -5,6 +5,7 @@
 #ifndef STILLGROUND_VIBRATION_H
 #define STILLGROUND_VIBRATION_H
 
+#include "stillground/site_law.h"
 #include "stillground/value.h"
 
 /* Below this plan distance every relation is refused. */
@@ -29,6 +30,7 @@ struct sg_drive {
     const double *constant_value;
     size_t nconstant;
     double reduction_dB; /* justified by the user; 0 = none */
+    const struct sg_site_law *site_law; /* takes the place of the relation; NULL = none */
 };
 #define SG_DRIVE_INIT                                                                              \
     ((struct sg_drive){ .phase = SG_PHASE_ALL,                                                     \
@@ -59,6 +61,8 @@ struct sg_law {
     enum sg_grade grade;                     /* worst of the constants used */
     bool user;                               /* a constant was replaced by the user */
     double exceedance_percent;               /* of this row; unset = not stated */
+    const struct sg_site_law *site;      /* the law is this one; NULL = the forms above */
+    double percentile;                   /* of the site law's upper limit; 50 = its line */
 };
 
 /* The row of a model that stands for the wanted percentile: the one with the largest share of cases
@@ -88,6 +92,18 @@ sg_status sg_vibration_at(const struct sg_model *model, const struct sg_drive *d
  * else by technique and ground from the catalogue. */
 void sg_vibration_band(const struct sg_drive *drive, double driving_frequency_hz,
                        bool variable_moment, struct sg_value *value);
+
+/* ---- laws fitted to the site ----------------------------------------------------------------- */
+
+/* Parts of a site law (see site_law.h): its abscissa, its line, the standard deviation of one value
+ * more, its upper line at a percentile; all in lg units or dB. sg_site_law_value turns a Y back. */
+double sg_site_law_x(const struct sg_site_law *law, double distance_m, double energy_J);
+double sg_site_law_line(const struct sg_site_law *law, double x);
+double sg_site_law_spread(const struct sg_site_law *law, double x);
+double sg_site_law_upper(const struct sg_site_law *law, double x, double percentile);
+double sg_site_law_value(const struct sg_site_law *law, double y);
+/* The percentile that is used: the law's own, or the wanted one when it is higher. */
+double sg_site_law_percentile(const struct sg_site_law *law, double wanted);
 
 /* How to get from the ground into a building; a factor of NaN is "not given". */
 struct sg_into_building {

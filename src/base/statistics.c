@@ -14,6 +14,11 @@ double sg_normal_quantile(double p)
     return p > 0 && p < 1 ? gsl_cdf_ugaussian_Pinv(p) : SG_UNSET;
 }
 
+double sg_student_cdf(double t, double dof)
+{
+    return dof > 0 ? gsl_cdf_tdist_P(t, dof) : SG_UNSET;
+}
+
 double sg_student_quantile(double p, double dof)
 {
     return p > 0 && p < 1 && dof > 0 ? gsl_cdf_tdist_Pinv(p, dof) : SG_UNSET;

@@ -65,6 +65,14 @@ void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
                     enum sg_position position, const struct sg_sound_span *span,
                     struct sg_value *out, double *loudest_db, struct sg_working *working);
 
+/* The same from the method's sound_law, and the distances at which it keeps a limit. */
+void sg_sound_by_law(const struct sg_site *site, const struct sg_method *method,
+                     const struct sg_sound_path *path, const struct sg_sound_span *span,
+                     struct sg_value *out, double *loudest_db, struct sg_working *working);
+sg_status sg_sound_law_distances(const struct sg_site *site, const struct sg_method *method,
+                                 const struct sg_sound_span *span, bool facade, double limit_db,
+                                 double distance_m[2]);
+
 /* All verdicts on an outcome whose values are there. */
 sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,
                            struct sg_outcome *out, struct sg_working *working);

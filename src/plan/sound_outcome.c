@@ -137,6 +137,8 @@ void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
     out->quantity = SG_Q_LAEQ;
     if (!path_to(site, receptor, position, &path, &near, &why)) {
         out->why = why;
+    } else if (m->sound_law) {
+        sg_sound_by_law(site, m, &path, span, out, &loudest, working);
     } else if (sg_items_of(m, span, &items, NULL) != SG_OK) {
         out->why = "too many items of plant";
     } else {

@@ -54,7 +54,19 @@ struct building {
     struct sg_stages *stages;
     struct sg_errors *errors;
     bool sweeps; /* start and stop are a stage of their own */
+    const struct sg_site_law *law;
 };
+
+/* A law of steady driving says nothing of start and stop: these stay with the relation. */
+static const struct sg_site_law *law_for(const struct building *b, const struct sg_drive *drive)
+{
+    const struct sg_site_law *law = b->law;
+    if (!law || sg_quantity_is_level(law->quantity) || law->technique != drive->technique)
+        return NULL;
+    bool one_phase =
+        drive->phase == SG_PHASE_ALL && (drive->technique != SG_VIBRATORY || !b->sweeps);
+    return law->phase == SG_PHASE_ALL || law->phase == drive->phase || one_phase ? law : NULL;
+}
 
 static sg_status add_one(struct building *b, const struct sg_drive *drive)
 {
@@ -94,15 +106,17 @@ static sg_status add(struct building *b, struct sg_drive drive)
     sg_status status = SG_OK;
     for (size_t i = 0; i < nphase && status == SG_OK; i++) {
         drive.phase = phase[i];
+        drive.site_law = law_for(b, &drive);
         status = add_classes(b, drive);
     }
     return status;
 }
 
 /* Whether the ground at the toe chooses the value, or the frequency at which it comes. */
-static bool depth_matters(const struct sg_model *model, enum sg_technique technique)
+static bool depth_matters(const struct sg_model *model, const struct sg_method *method)
 {
-    return technique == SG_IMPACT || model->distance == SG_DISTANCE_TOE ||
+    bool by_law = method->law && method->law->distance == SG_DISTANCE_TOE;
+    return by_law || method->technique == SG_IMPACT || model->distance == SG_DISTANCE_TOE ||
            model->k_by == SG_KEY_GROUND;
 }
 
@@ -111,7 +125,7 @@ sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *met
                          const struct sg_borehole *borehole, double toe_depth_m,
                          struct sg_stages *out, struct sg_errors *errors)
 {
-    struct building b = { model, out, errors, !method->variable_moment };
+    struct building b = { model, out, errors, !method->variable_moment, method->law };
     struct sg_drive drive = common_drive(site, method, constants);
     sg_status status = SG_OK;
     out->count = 0;
@@ -120,7 +134,7 @@ sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *met
     const struct sg_layer *last = borehole ? sg_site_layer(borehole, toe_depth_m) : NULL;
     if (last)
         drive.ground = last->soil->group;
-    if (depth_matters(model, method->technique)) {
+    if (depth_matters(model, method)) {
         for (size_t i = 0; borehole && i < borehole->nlayer && status == SG_OK; i++) {
             const struct sg_layer *layer = &borehole->layer[i];
             double from = layer->top_m > SHALLOWEST_TOE_M ? layer->top_m : SHALLOWEST_TOE_M;
@@ -138,7 +152,7 @@ sg_status sg_stages_make(const struct sg_site *site, const struct sg_method *met
         }
     }
     if (status == SG_OK && out->count == 0) {
-        if (depth_matters(model, method->technique) && toe_depth_m > SHALLOWEST_TOE_M)
+        if (depth_matters(model, method) && toe_depth_m > SHALLOWEST_TOE_M)
             drive.toe_depth_m = SHALLOWEST_TOE_M;
         status = add(&b, drive);
     }

@@ -251,6 +251,24 @@ static double sound_distance(const struct sound_question *q, double limit_db, bo
     return status == SG_OK ? distance_m : SG_UNSET;
 }
 
+static void sound_law_standoff(const struct sg_site *site, const struct asked *asked,
+                               const struct sg_sound_span *span, struct sg_standoff *out)
+{
+    double limit, at_hz, distance_m[2];
+    bool facade = asked->row->position == SG_AT_FACADE;
+    out->why = "the site law keeps this limit at no distance that it can speak for";
+    if (sg_limit_lowest(asked->row, SG_UNSET, SG_UNSET, &limit, &at_hz) != SG_OK ||
+        sg_sound_law_distances(site, &site->method[out->method], span, facade, limit,
+                               distance_m) != SG_OK)
+        return;
+    out->limit = limit;
+    out->central_m = distance_m[0];
+    out->upper_m = distance_m[1];
+    out->below_1m = !(out->upper_m > SG_NEAREST_M);
+    out->marks |= SG_MARK_USER;
+    out->why = NULL;
+}
+
 static void sound_standoff(const struct sg_study *study, const struct asked *asked,
                            struct sg_standoff *out)
 {
@@ -261,6 +279,10 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
     struct sg_value value = SG_VALUE_INIT;
     double limit, at_hz;
     bool below;
+    if (site->method[out->method].sound_law) {
+        sound_law_standoff(site, asked, &span, out);
+        return;
+    }
     q.path.facade = asked->row->position == SG_AT_FACADE;
     q.path.soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
                            : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction

@@ -89,7 +89,9 @@ static void say_moment(const struct sg_site *site, const struct candidate *momen
                    "%s at chainage %.2f m, %.3f m away, ground of %s", pile->name, pile->chainage_m,
                    moment->distance_m,
                    borehole ? borehole->name : "no borehole (hard ground taken)");
-    if (model->distance == SG_DISTANCE_TOE || model->k_by == SG_KEY_GROUND)
+    const struct sg_site_law *law = moment->drive.site_law;
+    if (law ? law->distance == SG_DISTANCE_TOE
+            : model->distance == SG_DISTANCE_TOE || model->k_by == SG_KEY_GROUND)
         sg_working_add(working, NULL, "governing moment", "toe at %.2f m in %s ground",
                        moment->drive.toe_depth_m, sg_ground_group_id(moment->drive.ground));
     if (model->phases)
@@ -128,6 +130,7 @@ static struct sg_method second_method(const struct sg_method *method)
     plain.model = method->second;
     plain.nconstant = 0;
     plain.variant = NULL;
+    plain.law = NULL;
     plain.jetting_reduction_dB = 0;
     return plain;
 }
@@ -233,7 +236,9 @@ sg_status sg_outcome_vibration(const struct sg_site *site, size_t method, size_t
     out->pile = first->pile;
     out->distance_m = first->distance_m;
     out->drive = first->drive;
-    out->toe_depth_m = m->model->distance == SG_DISTANCE_TOE ? first->drive.toe_depth_m : SG_UNSET;
+    const struct sg_site_law *law = first->drive.site_law;
+    bool to_toe = (law ? law->distance : m->model->distance) == SG_DISTANCE_TOE;
+    out->toe_depth_m = to_toe ? first->drive.toe_depth_m : SG_UNSET;
     sg_status second = second_opinion(site, method, receptor, &out->ppv_second, working);
     out->ppv_second.receptor = receptor;
     out->ppv_second.technique = m->technique;

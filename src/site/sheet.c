@@ -152,7 +152,10 @@ bool sg_row_start(struct sg_reader *reader, struct sg_row *row, const struct sg_
     row->map.child = sg_reader_alloc(reader, 2 * row->ncolumn, sizeof(struct sg_tree *));
     if (!row->value || !row->wanted || !row->map.child)
         return false;
-    if (!sheet->block)
+    row->every_cell = sg_same(sheet->block, SG_ANY_COLUMNS);
+    for (size_t i = 0; i < row->ncolumn && row->every_cell; i++)
+        row->wanted[i] = true;
+    if (!sheet->block || row->every_cell)
         return true;
     for (size_t i = 0; i < row->ncolumn; i++)
         good &= check_column(reader, row, sheet, strict, i);
@@ -167,7 +170,7 @@ void sg_row_clear(struct sg_row *row, struct sg_spot at)
 
 void sg_row_put(struct sg_row *row, size_t column, const char *text, struct sg_spot at)
 {
-    if (!row->wanted[column] || text[0] == '\0')
+    if (!row->wanted[column] || (text[0] == '\0' && !row->every_cell))
         return;
     struct sg_tree *value = &row->value[column];
     *value = (struct sg_tree){

@@ -206,7 +206,8 @@ typedef bool sg_row_fn(struct sg_reader *reader, const struct sg_tree *row,
                        const struct sg_shape *shape, void *payload);
 
 /* A table to be walked: the file, where it was named, the block its columns belong to (NULL = the
- * columns do not matter). */
+ * columns do not matter, SG_ANY_COLUMNS = every cell is handed on, the empty ones too). */
+#define SG_ANY_COLUMNS "*"
 struct sg_sheet {
     const char *path;
     struct sg_spot named_at;
@@ -224,6 +225,7 @@ struct sg_row {
     struct sg_tree map;
     struct sg_tree *key, *value; /* ncolumn each */
     bool *wanted;                /* columns that the block knows */
+    bool every_cell;
     size_t ncolumn;
 };
 /* Takes the column names as keys and reports what is wrong with them. strict: unknown = error,

@@ -226,6 +226,13 @@ sg_status sg_law_prepare(const struct sg_model *model, const struct sg_drive *dr
                          enum sg_level level, struct sg_law *out, struct sg_errors *errors)
 {
     struct sg_law law = blank;
+    if (drive->site_law)
+        return sg_site_law_prepare(
+            drive,
+            level == SG_LEVEL_CENTRAL
+                ? 50.0
+                : sg_site_law_percentile(drive->site_law, drive->percentile),
+            out, errors);
     law.form = model->form;
     law.distance = model->distance;
     sg_status status = check_symbols(model, drive, errors);
@@ -269,6 +276,8 @@ static double log_at(const struct sg_law *law, double r)
 static double plain_at(const struct sg_law *law, double plan_m)
 {
     double r = sg_law_distance_of(law, plan_m);
+    if (law->site)
+        return sg_law_site_at(law, r);
     switch (law->form) {
     case SG_FORM_POWER:
         return power_at(law->k, law->r_ref, law->n, r) * pow(law->energy_J / law->w_ref, law->m) *
@@ -309,6 +318,8 @@ double sg_law_at(const struct sg_law *law, double distance_m)
 sg_status sg_law_distance(const struct sg_law *law, double value, double *out)
 {
     double near = SG_NEAREST_M, far = FARTHEST_M;
+    if (law->site)
+        return sg_law_site_distance(law, value, out);
     if (sg_law_at(law, near) <= value) {
         *out = near;
         return SG_ERR_NO_SOLUTION;

@@ -123,6 +123,8 @@ sg_status sg_vibration_at(const struct sg_model *model, const struct sg_drive *d
 {
     struct sg_law central, upper;
     double exceedance;
+    if (drive->site_law && distance_m >= SG_NEAREST_M)
+        return sg_site_law_at(drive, distance_m, out, working, errors);
     enum sg_level upper_level = sg_model_upper_level(model, drive->percentile, &exceedance);
     sg_status status = sg_law_prepare(model, drive, SG_LEVEL_CENTRAL, &central, errors);
     if (status == SG_OK)

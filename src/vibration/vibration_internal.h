@@ -21,6 +21,15 @@ const struct sg_part *sg_part_named(const struct sg_model *model, const struct s
 /* Distance that the law is written in: plan, or slope to the toe. */
 double sg_law_distance_of(const struct sg_law *law, double plan_m);
 
+/* What sg_law_prepare, sg_law_at, sg_law_distance and sg_vibration_at do when the drive or the law
+ * has a site law. r is the distance the law is written in. */
+sg_status sg_site_law_prepare(const struct sg_drive *drive, double percentile, struct sg_law *out,
+                              struct sg_errors *errors);
+double sg_law_site_at(const struct sg_law *law, double r);
+sg_status sg_law_site_distance(const struct sg_law *law, double value, double *out);
+sg_status sg_site_law_at(const struct sg_drive *drive, double distance_m, struct sg_value *out,
+                         struct sg_working *working, struct sg_errors *errors);
+
 /* The hand calculation of one row, line by line. */
 void sg_law_working(const struct sg_model *model, const struct sg_drive *drive, enum sg_level level,
                     const struct sg_law *law, double distance_m, struct sg_working *working);

@@ -23,6 +23,7 @@ BEGIN {
     allowed["commands"] = below "plan fit report commands "
     # Headers that belong to a room of another name.
     room_of["value"] = "catalogue"
+    room_of["site_law"] = "catalogue"
     room_of["quantities"] = room_of["weighting"] = "catalogue"
     room_of["recording"] = room_of["calibration"] = room_of["filter"] = "signal"
     room_of["spectrum"] = room_of["metrics"] = room_of["event"] = "signal"
