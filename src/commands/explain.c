@@ -7,6 +7,7 @@ struct request {
     const char *argument[3]; /* site, receptor, method */
     size_t count;
     enum sg_format format;
+    struct sg_laws laws;
 };
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)
@@ -16,6 +17,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case 'f':
         if (sg_format_parse(argument, &request->format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        return 0;
+    case 'l':
+        if (!sg_laws_add(&request->laws, argument))
+            argp_error(state, "more than %d laws", SG_LAWS_MOST);
         return 0;
     case ARGP_KEY_ARG:
         if (request->count == SG_COUNT(request->argument))
@@ -53,8 +58,9 @@ static int run(const struct request *request)
     struct sg_working working = { .arena = &arena };
     struct sg_outcome outcome;
     int result;
-    sg_status status =
-        sg_loaded_read(&loaded, request->argument[0], request->argument[2], request->argument[1]);
+    loaded.laws = request->laws;
+    sg_status status = sg_loaded_read(&loaded, request->argument[0], request->argument[2],
+                                      request->argument[1]);
     if (sg_ok(status))
         status = sg_outcome_explain(&loaded.view, 0, 0, &outcome, &arena, &working, &loaded.errors);
     if (sg_ok(status)) {
@@ -73,7 +79,7 @@ static int run(const struct request *request)
 
 int sg_command_explain(int argc, char **argv)
 {
-    static const struct argp_option options[] = { SG_FORMAT_OPTION, { NULL, 0, NULL, 0, NULL, 0 } };
+    static const struct argp_option options[] = { SG_FORMAT_OPTION, SG_LAW_OPTION, { NULL, 0, NULL, 0, NULL, 0 } };
     static const struct argp argp = {
         options,
         parse_option,
@@ -87,7 +93,7 @@ int sg_command_explain(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { { NULL, NULL, NULL }, 0, SG_FORMAT_TABLE };
+    struct request request = { .format = SG_FORMAT_TABLE, .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return run(&request);

@@ -33,7 +33,8 @@ sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char 
     for (size_t i = 0; i < loaded->site.nwarning; i++)
         fprintf(stderr, "warning: %s\n", loaded->site.warning[i]);
     loaded->view = loaded->site;
-    return narrow(loaded, method, receptor);
+    status = narrow(loaded, method, receptor);
+    return sg_ok(status) ? sg_laws_apply(&loaded->laws, &loaded->view, &loaded->errors) : status;
 }
 
 sg_status sg_loaded_work(struct sg_loaded *loaded)
@@ -42,12 +43,18 @@ sg_status sg_loaded_work(struct sg_loaded *loaded)
     sg_status status =
         sg_study_make(&loaded->view, &loaded->study, sg_progress_show, &line, &loaded->errors);
     sg_progress_end(&line);
+    if (sg_ok(status)) {
+        sg_status before =
+            sg_laws_before(&loaded->laws, &loaded->view, &loaded->study, &loaded->errors);
+        status = sg_ok(before) ? status : before;
+    }
     return status;
 }
 
 void sg_loaded_release(struct sg_loaded *loaded)
 {
     sg_study_release(&loaded->study);
+    sg_laws_release(&loaded->laws);
     sg_site_release(&loaded->site);
     sg_errors_release(&loaded->errors);
 }

@@ -2,19 +2,18 @@
 #ifndef STILLGROUND_COMMANDS_LOADED_H
 #define STILLGROUND_COMMANDS_LOADED_H
 
-#include "commands.h"
+#include "laws.h"
 
 struct sg_loaded {
     struct sg_errors errors;
     struct sg_site site;   /* all of it; owns everything */
     struct sg_site view;   /* the same, or only one method or receptor of it */
     struct sg_study study; /* of the view */
+    struct sg_laws laws;   /* set the paths before reading */
 };
 #define SG_LOADED_INIT                                                                             \
-    ((struct sg_loaded){ .errors = SG_ERRORS_INIT,                                                 \
-                         .site = SG_SITE_INIT,                                                     \
-                         .view = SG_SITE_INIT,                                                     \
-                         .study = SG_STUDY_INIT })
+    ((struct sg_loaded){ .errors = SG_ERRORS_INIT, .site = SG_SITE_INIT, .view = SG_SITE_INIT,      \
+                         .study = SG_STUDY_INIT, .laws = SG_LAWS_INIT })
 
 /* Reads a site file, warnings to stderr; method and receptor narrow the view, NULL = all. */
 sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char *method,

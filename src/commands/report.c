@@ -1,12 +1,12 @@
 /* report.c - the command `report`: works a site out and writes the self-contained HTML document. */
-#include "commands.h"
+#include "loaded.h"
 
 #include <argp.h>
-#include <stdio.h>
 
 struct request {
     const char *site, *output, *plots;
     bool strict;
+    struct sg_laws laws;
 };
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)
@@ -21,6 +21,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case 's':
         request->strict = true;
+        return 0;
+    case 'l':
+        if (!sg_laws_add(&request->laws, argument))
+            argp_error(state, "more than %d laws", SG_LAWS_MOST);
         return 0;
     case ARGP_KEY_ARG:
         if (request->site != NULL)
@@ -41,31 +45,26 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
 /* The exit status. Nothing is written before the whole document is there. */
 static int write_report(const struct request *request)
 {
-    struct sg_errors errors = SG_ERRORS_INIT;
-    struct sg_site site = SG_SITE_INIT;
-    struct sg_study study = SG_STUDY_INIT;
+    struct sg_loaded loaded = SG_LOADED_INIT;
     struct sg_text document = SG_TEXT_INIT;
-    struct sg_progress_line line = { 0.0, false };
     int result = 0;
 
-    sg_status status = sg_site_read(request->site, &site, &errors);
+    loaded.laws = request->laws;
+    sg_status status = sg_loaded_read(&loaded, request->site, NULL, NULL);
     if (sg_ok(status))
-        status = sg_study_make(&site, &study, sg_progress_show, &line, &errors);
-    sg_progress_end(&line);
+        status = sg_loaded_work(&loaded);
     if (sg_ok(status))
-        status = sg_document_put(&study, request->plots, &document, &errors);
+        status = sg_document_put(&loaded.study, request->plots, &document, &loaded.errors);
     if (!sg_ok(status)) {
-        result = sg_command_fail(&errors, status);
+        result = sg_command_fail(&loaded.errors, status);
         goto done;
     }
     result = sg_command_output(request->output, &document);
     if (result == 0)
-        result = sg_command_verdict(sg_study_worst(&study), request->strict);
+        result = sg_command_verdict(sg_study_worst(&loaded.study), request->strict);
 done:
     sg_text_release(&document);
-    sg_study_release(&study);
-    sg_site_release(&site);
-    sg_errors_release(&errors);
+    sg_loaded_release(&loaded);
     return result;
 }
 
@@ -74,6 +73,7 @@ int sg_command_report(int argc, char **argv)
     static const struct argp_option options[] = {
         { "output", 'o', "FILE", 0, "where the document goes; '-' is standard output", 0 },
         { "plots", 'p', "DIR", 0, "leave the gnuplot scripts and their data in this folder", 0 },
+        SG_LAW_OPTION,
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };
@@ -89,7 +89,7 @@ int sg_command_report(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { NULL, NULL, NULL, false };
+    struct request request = { .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return write_report(&request);

@@ -11,6 +11,7 @@ struct request {
     const char *site, *method, *receptor;
     enum sg_format format;
     bool strict;
+    struct sg_laws laws;
 };
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)
@@ -21,14 +22,12 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_format_parse(argument, &request->format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
         return 0;
-    case 'm':
-        request->method = argument;
-        return 0;
-    case 'r':
-        request->receptor = argument;
-        return 0;
-    case 's':
-        request->strict = true;
+    case 'm': request->method = argument; return 0;
+    case 'r': request->receptor = argument; return 0;
+    case 's': request->strict = true; return 0;
+    case 'l':
+        if (!sg_laws_add(&request->laws, argument))
+            argp_error(state, "more than %d laws", SG_LAWS_MOST);
         return 0;
     case ARGP_KEY_ARG:
         if (request->site)
@@ -47,16 +46,22 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
 static int print_tables(const struct sg_study *study, sg_table_maker *const *makers,
                         enum sg_format format)
 {
-    struct sg_table tables[TABLES_MAX];
-    const struct sg_table *list[TABLES_MAX];
+    static sg_table_maker *const of_laws[] = { sg_table_law_changes, sg_table_law_chances };
+    struct sg_table tables[TABLES_MAX + SG_COUNT(of_laws)];
+    const struct sg_table *list[TABLES_MAX + SG_COUNT(of_laws)];
     size_t count = 0;
     sg_status status = SG_OK;
     for (; count < TABLES_MAX && makers[count] && sg_ok(status); count++) {
         status = makers[count](study, &tables[count]);
         list[count] = &tables[count];
     }
-    int result =
-        sg_ok(status) ? sg_command_tables(list, count, format) : sg_command_fail(NULL, status);
+    for (size_t i = 0; i < SG_COUNT(of_laws) && study->before && sg_ok(status); i++) {
+        status = of_laws[i](study, &tables[count]);
+        list[count] = &tables[count];
+        count += sg_ok(status);
+    }
+    int result = sg_ok(status) ? sg_command_tables(list, count, format)
+                               : sg_command_fail(NULL, status);
     for (size_t i = 0; i < count; i++)
         sg_table_release(&tables[i]);
     return result;
@@ -66,6 +71,7 @@ static int run(const struct request *request, sg_table_maker *const *makers)
 {
     struct sg_loaded loaded = SG_LOADED_INIT;
     int result;
+    loaded.laws = request->laws;
     sg_status status = sg_loaded_read(&loaded, request->site, request->method, request->receptor);
     if (sg_ok(status))
         status = sg_loaded_work(&loaded);
@@ -86,11 +92,12 @@ int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const
         SG_FORMAT_OPTION,
         { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
         { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
+        SG_LAW_OPTION,
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     const struct argp argp = { options, parse_option, "SITE", help, NULL, NULL, NULL };
-    struct request request = { NULL, NULL, NULL, SG_FORMAT_TABLE, false };
+    struct request request = { .format = SG_FORMAT_TABLE, .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return run(&request, makers);

@@ -98,8 +98,8 @@ static void put_contents(struct sg_text *out)
 
 /* A drawing in its figure. Without gnuplot the figure says so; a folder that cannot be written
  * to is a failure all the same. */
-static sg_status put_plot(sg_status made, struct sg_plot *plot, const char *keep_dir,
-                          struct sg_text *out, struct sg_errors *errors)
+sg_status sg_document_plot(sg_status made, struct sg_plot *plot, const char *keep_dir,
+                           struct sg_text *out, struct sg_errors *errors)
 {
     struct sg_errors ours = SG_ERRORS_INIT;
     sg_status status = made;
@@ -134,14 +134,14 @@ static sg_status put_plots(const struct sg_study *study, const char *keep_dir, s
 {
     struct sg_plot plot = SG_PLOT_INIT;
     sg_status status = sg_plot_plan_script(study, &plot);
-    status = put_plot(status, &plot, keep_dir, out, errors);
+    status = sg_document_plot(status, &plot, keep_dir, out, errors);
     if (sg_ok(status)) {
         status = sg_plot_distance_script(study, &plot);
-        status = put_plot(status, &plot, keep_dir, out, errors);
+        status = sg_document_plot(status, &plot, keep_dir, out, errors);
     }
     if (sg_ok(status)) {
         status = sg_plot_receptors_script(study, &plot);
-        status = put_plot(status, &plot, keep_dir, out, errors);
+        status = sg_document_plot(status, &plot, keep_dir, out, errors);
     }
     return status;
 }
@@ -162,6 +162,14 @@ static sg_status put_wide(table_maker *make, const struct sg_study *study, struc
     sg_status status = put_made(make, study, out);
     sg_text_put(out, "</section>\n");
     return status;
+}
+
+/* All values; behind them what laws of the site changed, where there are any. */
+static sg_status put_predictions(const struct sg_study *study, const char *keep_dir,
+                                 struct sg_text *out, struct sg_errors *errors)
+{
+    sg_status status = put_wide(sg_table_predictions, study, out);
+    return sg_ok(status) ? sg_document_laws(study, keep_dir, out, errors) : status;
 }
 
 /* One part below its heading. */
@@ -192,7 +200,7 @@ static sg_status put_part(enum part_id part, const struct sg_study *study, const
     case CALCULATION:
         return sg_document_working(study, out, errors);
     case PREDICTIONS:
-        return put_wide(sg_table_predictions, study, out);
+        return put_predictions(study, keep_dir, out, errors);
     case VERDICTS:
         return put_wide(sg_table_verdicts, study, out);
     case SOURCES:

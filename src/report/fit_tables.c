@@ -88,11 +88,8 @@ sg_status sg_table_fit_lines(const struct sg_fit *fit, const struct sg_fit_view 
     prediction.upper = SG_LINE_PREDICTION;
     sg_table_init(out, "lines", "Line and limits", columns, SG_COUNT(columns));
     for (size_t i = 0; i < view->nat; i++) {
-        double x = sg_site_law_x(law, view->at_m[i], view->energy_J), low, high;
-        double y = sg_site_law_line(law, x);
-        if (fit->law.scaled && !sg_is_set(view->energy_J))
-            x = log10(view->at_m[i]);
-        y = sg_site_law_line(law, x);
+        double energy_J = sg_is_set(view->energy_J) ? view->energy_J : 1.0, low, high;
+        double x = sg_site_law_x(law, view->at_m[i], energy_J), y = sg_site_law_line(law, x);
         sg_fit_mean_band(law, x, c, &low, &high);
         sg_table_number(out, view->at_m[i]);
         sg_table_number(out, sg_site_law_value(law, y));
@@ -167,7 +164,7 @@ static double distance_of(const struct sg_site_law *law, double percentile, doub
     copy.distance = SG_DISTANCE_PLAN; /* the distance the law is written in is asked for */
     drive.site_law = &copy;
     drive.percentile = percentile;
-    drive.energy_J = energy_J;
+    drive.energy_J = sg_is_set(energy_J) ? energy_J : 1.0;
     enum sg_level level = percentile > 50 ? SG_LEVEL_UPPER : SG_LEVEL_CENTRAL;
     if (sg_law_prepare(NULL, &drive, level, &curve, NULL) != SG_OK ||
         sg_law_distance(&curve, value, &out) != SG_OK)
@@ -225,7 +222,8 @@ sg_status sg_table_fit_chance(const struct sg_fit *fit, const struct sg_fit_view
     double *y = sg_alloc(view->piles, sizeof *y), *common = sg_alloc(view->piles, sizeof *common);
     sg_table_init(out, "chance", "Chance that the limit is passed", columns, SG_COUNT(columns));
     for (size_t i = 0; i < view->nat && y != NULL && common != NULL; i++) {
-        double x = sg_site_law_x(law, view->at_m[i], law->scaled ? view->energy_J : 1.0);
+        double energy_J = sg_is_set(view->energy_J) ? view->energy_J : 1.0;
+        double x = sg_site_law_x(law, view->at_m[i], energy_J);
         double off = x - law->centre;
         double unknown = law->scatter * sqrt(law->mean_variance + law->slope_variance * off * off);
         for (size_t k = 0; k < view->piles; k++) {

@@ -76,6 +76,9 @@ sg_status sg_plot_distance_script(const struct sg_study *study, struct sg_plot *
 sg_status sg_plot_receptors_script(const struct sg_study *study, struct sg_plot *out);
 sg_status sg_plot_plan_script(const struct sg_study *study, struct sg_plot *out);
 
+sg_status sg_plot_fit_script(const struct sg_site_law *law, const struct sg_fit_view *view,
+                             struct sg_plot *out);
+
 /* Runs gnuplot over a script; its standard output goes to out. */
 sg_status sg_gnuplot_run(const char *script, size_t length, struct sg_text *out,
                          struct sg_errors *errors);
@@ -101,6 +104,11 @@ void sg_document_cautions(struct sg_text *out);
 void sg_document_signatures(const struct sg_site *site, struct sg_text *out);
 sg_status sg_document_working(const struct sg_study *study, struct sg_text *out,
                               struct sg_errors *errors);
+sg_status sg_document_laws(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
+                           struct sg_errors *errors);
+/* A drawing in its figure; releases it. */
+sg_status sg_document_plot(sg_status made, struct sg_plot *plot, const char *keep_dir,
+                           struct sg_text *out, struct sg_errors *errors);
 /* A table as HTML; releases it. */
 sg_status sg_document_table(struct sg_table *table, sg_status status, struct sg_text *out);
 /* Escaped text after clean-up. */

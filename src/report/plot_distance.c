@@ -112,10 +112,11 @@ static void stretch(struct span *span, double value)
 }
 
 /* One block of data: distance, central, upper. False when the method has no curve. */
-static bool put_curve(const struct sg_outcome *outcome, double far_m, struct sg_text *data,
-                      struct span *span)
+static bool put_curve(const struct sg_study *study, const struct sg_outcome *outcome, double far_m,
+                      struct sg_text *data, struct span *span)
 {
-    const struct sg_model *model = outcome == NULL ? NULL : sg_model_find(outcome->ppv.model);
+    const struct sg_model *model =
+        outcome == NULL ? NULL : study->site->method[outcome->method].model;
     if (model == NULL)
         return false;
     for (int i = 0; i < POINTS; i++) {
@@ -242,7 +243,7 @@ sg_status sg_plot_distance_script(const struct sg_study *study, struct sg_plot *
     out->width_px = 900.0;
     out->height_px = TOP_PX + FRAME_PX + BOTTOM_PX + KEY_LINE_PX * (double)study->nmethod;
     for (size_t method = 0; method < study->nmethod; method++)
-        drawn[method] = put_curve(worst_outcome(study, method), far_m, &out->data, &span);
+        drawn[method] = put_curve(study, worst_outcome(study, method), far_m, &out->data, &span);
     collect_limits(study, &lines);
     for (size_t i = 0; i < lines.count; i++)
         stretch(&span, lines.line[i].value);

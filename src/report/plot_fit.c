@@ -1,0 +1,193 @@
+/* plot_fit.c - a site law over its values: line, upper limit, confidence of the mean, the limit that
+ * matters, receptors at their distance. Values far from the line are drawn apart, not left out.
+ */
+#include "internal.h"
+
+#include "stillground/fit.h"
+
+#include <math.h>
+
+#define STEPS 81
+#define RECEPTORS_MOST 25
+
+struct frame {
+    double near, far, low, high;
+    bool level, scaled;
+};
+
+static double abscissa(const struct sg_site_law *law, double distance_m, double energy_J)
+{
+    return pow(10.0, sg_site_law_x(law, distance_m, law->scaled ? energy_J : 1.0));
+}
+
+static void stretch(struct frame *frame, double value)
+{
+    if (!isfinite(value))
+        return;
+    frame->low = fmin(frame->low, value);
+    frame->high = fmax(frame->high, value);
+}
+
+static bool is_wild(const struct sg_site_law *law, const struct sg_law_point *p)
+{
+    double x = log10(abscissa(law, p->distance_m, p->energy_J));
+    double y = sg_quantity_is_level(law->quantity) ? p->value : log10(p->value);
+    return fabs(y - sg_site_law_line(law, x)) > sg_normal_quantile(0.995) * law->scatter;
+}
+
+/* Block 0: values near the line; block 1: wild ones. A block is never empty. */
+static void put_points(const struct sg_site_law *law, struct frame *frame, struct sg_text *data,
+                       size_t count[2])
+{
+    for (int wild = 0; wild < 2; wild++) {
+        count[wild] = 0;
+        for (size_t i = 0; i < law->npoint_kept; i++) {
+            const struct sg_law_point *p = &law->point[i];
+            double x = abscissa(law, p->distance_m, p->energy_J);
+            if (is_wild(law, p) != (wild == 1))
+                continue;
+            sg_text_printf(data, "%.6g %.6g\n", x, p->value);
+            frame->near = fmin(frame->near, x);
+            frame->far = fmax(frame->far, x);
+            stretch(frame, p->value);
+            count[wild]++;
+        }
+        if (count[wild] == 0)
+            sg_text_put(data, "NaN NaN\n");
+        sg_text_put(data, "\n\n");
+    }
+}
+
+/* Block 2: abscissa, line, upper, mean from, mean to. */
+static void put_lines(const struct sg_site_law *law, double confidence, struct frame *frame,
+                      struct sg_text *data)
+{
+    for (int i = 0; i < STEPS; i++) {
+        double at = frame->near * pow(frame->far / frame->near, (double)i / (STEPS - 1));
+        double x = log10(at), low, high;
+        double y = sg_site_law_line(law, x), up = sg_site_law_upper(law, x, law->percentile);
+        sg_fit_mean_band(law, x, confidence, &low, &high);
+        double v[] = { sg_site_law_value(law, y), sg_site_law_value(law, up),
+                       sg_site_law_value(law, low), sg_site_law_value(law, high) };
+        sg_text_printf(data, "%.6g %.6g %.6g %.6g %.6g\n", at, v[0], v[1], v[2], v[3]);
+        for (size_t k = 0; k < 2; k++)
+            stretch(frame, v[k]);
+    }
+    sg_text_put(data, "\n\n");
+}
+
+/* A tick at the foot for each receptor, at the distance of its nearest pile. */
+static void put_receptors(const struct sg_site_law *law, const struct sg_fit_view *view,
+                          struct frame *frame, struct sg_plot *plot)
+{
+    const struct sg_site *site = view->site;
+    size_t n = site == NULL ? 0 : site->nreceptor;
+    n = n > RECEPTORS_MOST ? RECEPTORS_MOST : n;
+    for (size_t i = 0; i < n; i++) {
+        size_t pile = sg_site_nearest_pile(site, i);
+        double r = pile == SIZE_MAX ? 0.0
+                                    : sg_site_distance_m(&site->receptor[i], site->pile[pile].at);
+        if (law->scaled || law->distance == SG_DISTANCE_TOE || r < SG_NEAREST_M)
+            continue;
+        frame->near = fmin(frame->near, r);
+        frame->far = fmax(frame->far, r);
+        sg_text_printf(&plot->script,
+                       "set arrow from %.6g, graph 0 to %.6g, graph 0.035 nohead lw 1.6 "
+                       "lc rgb '#404040' front\nset label ",
+                       r, r);
+        struct sg_text cut = SG_TEXT_INIT;
+        sg_report_put_cut(&cut, site->receptor[i].name, 24);
+        sg_report_put_quoted(&plot->script, sg_text_string(&cut));
+        sg_text_printf(&plot->script, " at %.6g, graph 0.045 rotate by 90 left font ',9'\n", r);
+        plot->script.failed = plot->script.failed || cut.failed;
+        sg_text_release(&cut);
+    }
+}
+
+static void put_frame(const struct sg_site_law *law, const struct frame *frame,
+                      struct sg_text *script)
+{
+    const char *abscissa = law->scaled ? "scaled distance r / sqrt(W) (m/sqrt(J))"
+                           : law->distance == SG_DISTANCE_TOE ? "distance to the toe (m)"
+                                                              : "plan distance (m)";
+    sg_text_printf(script,
+                   "set logscale x\n%sset xrange [%.6g:%.6g]\nset yrange [%.6g:%.6g]\n"
+                   "set format xy '%%g'\nset xlabel '%s'\nset ylabel '%s (%s)'\n"
+                   "set key at screen 0.09, screen 0.975 left top vertical Left reverse maxrows 3 "
+                   "samplen 4\nset tmargin at screen 0.80\n",
+                   frame->level ? "" : "set logscale y\n", frame->near, frame->far, frame->low,
+                   frame->high, abscissa, sg_quantity_meaning(law->quantity),
+                   sg_quantity_unit(law->quantity));
+}
+
+static void put_drawing(const struct sg_site_law *law, const struct sg_fit_view *view,
+                        const size_t count[2], struct sg_text *script)
+{
+    bool prediction = law->upper == SG_LINE_PREDICTION;
+    sg_text_printf(script,
+                   "plot @DATA index 2 using 1:4:5 with filledcurves fs transparent solid 0.18 "
+                   "noborder lt 1 title '%g %% confidence of the mean', "
+                   "@DATA index 2 using 1:2 with lines lt 1 title 'line (50 %%)', "
+                   "@DATA index 2 using 1:3 with lines lt 2 title '%g %% %s'",
+                   view->confidence, law->percentile,
+                   prediction ? "prediction limit" : "parallel line");
+    if (sg_is_set(view->limit))
+        sg_text_printf(script, ", %.6g with lines lt 7 title 'limit %g'", view->limit, view->limit);
+    if (count[0] > 0)
+        sg_text_printf(script, ", @DATA index 0 using 1:2 with points pt 7 ps 0.6 lc rgb '#202020' "
+                               "title 'measured (%zu)'", count[0]);
+    if (count[1] > 0)
+        sg_text_printf(script, ", @DATA index 1 using 1:2 with points pt 2 ps 1.1 lw 2 "
+                               "lc rgb '#D55E00' title 'measured, far from the line (%zu)'",
+                       count[1]);
+    sg_text_put(script, "\n");
+}
+
+sg_status sg_plot_fit_script(const struct sg_site_law *law, const struct sg_fit_view *view,
+                             struct sg_plot *out)
+{
+    struct frame frame = { law->low_m, law->high_m, SG_INFINITY, -SG_INFINITY, false, law->scaled };
+    size_t count[2];
+    *out = SG_PLOT_INIT;
+    out->id = "site-law";
+    out->title = "Site law and the values behind it";
+    out->description = "Measured values against distance with the fitted line, its upper limit and "
+                       "the confidence of the mean line; values far from the line stand out and "
+                       "are part of the fit; receptors at the foot, at the distance of their "
+                       "nearest pile.";
+    out->width_px = 820.0;
+    out->height_px = 520.0;
+    frame.level = sg_quantity_is_level(law->quantity);
+    if (law->scaled) {
+        frame.near = SG_INFINITY;
+        frame.far = 0.0;
+    }
+    put_points(law, &frame, &out->data, count);
+    if (!(frame.far > 0.0)) { /* the file keeps no points: about the centre of the data */
+        frame.near = pow(10.0, law->centre - 0.5);
+        frame.far = pow(10.0, law->centre + 0.5);
+    }
+    put_receptors(law, view, &frame, out);
+    frame.near /= 1.15;
+    frame.far *= 1.15;
+    put_lines(law, view->confidence, &frame, &out->data);
+    if (sg_is_set(view->limit))
+        stretch(&frame, view->limit);
+    frame.low = frame.level ? frame.low - 3.0 : frame.low / 1.4;
+    frame.high = frame.level ? frame.high + 3.0 : frame.high * 1.4;
+    put_frame(law, &frame, &out->script);
+    put_drawing(law, view, count, &out->script);
+    return out->data.failed || out->script.failed ? SG_ERR_NOMEM : SG_OK;
+}
+
+sg_status sg_plot_fit(const struct sg_site_law *law, const struct sg_fit_view *view,
+                      const char *keep_dir, struct sg_text *svg, struct sg_errors *errors)
+{
+    struct sg_plot plot = SG_PLOT_INIT;
+    sg_status status = sg_plot_fit_script(law, view, &plot);
+    if (!sg_ok(status)) {
+        sg_plot_release(&plot);
+        return status;
+    }
+    return sg_plot_finish(&plot, keep_dir, svg, errors);
+}
