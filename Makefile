@@ -104,7 +104,7 @@ DEMO_DIR ?= build/demo
 
 PACKAGES_build    := gcc make pkg-config libc6-dev libyaml-dev libgdal-dev libproj-dev libgsl-dev \
     libjansson-dev libfftw3-dev libsndfile1-dev libmseed-dev libcmocka-dev gnuplot-nox
-PACKAGES_check    := python3 locales
+PACKAGES_check    := python3 python3-numpy python3-scipy locales
 PACKAGES_lint     := clang clang-format cppcheck libomp-dev
 PACKAGES_valgrind := valgrind
 PACKAGES_bench    := python3 python3-numpy

@@ -35,13 +35,20 @@ static double t_or_z(double p, double dof)
     return isfinite(dof) ? sg_student_quantile(p, dof) : sg_normal_quantile(p);
 }
 
+/* The parallel line is the one that is drawn by hand with a quantile from a printed table, four
+ * places behind the point; so taken, a hand calculation gives the same digits. */
+static double printed_z(double p)
+{
+    return 1e-4 * round(1e4 * sg_normal_quantile(p));
+}
+
 double sg_site_law_upper(const struct sg_site_law *law, double x, double percentile)
 {
     double p = percentile / 100.0, y = sg_site_law_line(law, x);
     if (!(p > 0.5))
         return y;
     if (law->upper == SG_LINE_PARALLEL)
-        return y + sg_normal_quantile(p) * law->scatter;
+        return y + printed_z(p) * law->scatter;
     return y + t_or_z(p, law->dof) * sg_site_law_spread(law, x);
 }
 
@@ -134,8 +141,8 @@ static void say(const struct sg_site_law *law, const struct sg_law *upper, doubl
     if (law->upper == SG_LINE_PARALLEL)
         sg_working_add(working, NULL, "upper value",
                        "v = 10^(%.6f + %.4f x %.6f) = %.4f mm/s (%g %%, z = %.4f)", y,
-                       sg_normal_quantile(p), law->scatter, value->upper, upper->percentile,
-                       sg_normal_quantile(p));
+                       printed_z(p), law->scatter, value->upper, upper->percentile,
+                       printed_z(p));
     else
         sg_working_add(working, NULL, "upper value",
                        "v = 10^(%.6f + %.6f x %.6f x sqrt(1 + %.6f + %.6f x (%.6f - %.6f)^2)) = "
