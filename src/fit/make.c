@@ -312,6 +312,25 @@ static void warn_slope(struct making *m, const struct sg_site_law *law)
     }
 }
 
+/* Several values of one receptor lean the same way: then they say less than their number. */
+static void warn_repeats(struct making *m)
+{
+    size_t n = m->pairs->count, named = 0, kinds = 0;
+    for (size_t i = 0; i < n; i++) {
+        const char *name = m->pairs->pair[i].receptor;
+        size_t k = 0;
+        while (k < i && !sg_same(m->pairs->pair[k].receptor, name))
+            k++;
+        named += name[0] != '\0';
+        kinds += name[0] != '\0' && k == i;
+    }
+    if (m->options->kind != SG_FIT_MIXED && kinds > 1 && named > kinds &&
+        !sg_is_set(m->options->shared_scatter))
+        warn(m, "%zu values come from %zu receptors: what is a receptor's own is taken for scatter "
+                "from pile to pile; the mixed fit (a group for each receptor) tells them apart",
+             named, kinds);
+}
+
 static void warn_all(struct making *m)
 {
     const struct sg_site_law *law = &m->fit.law;
@@ -328,6 +347,7 @@ static void warn_all(struct making *m)
                 "measure farther apart, or hold the slope at a published value",
              m->fit.span, SG_FIT_SPAN_WARN);
     warn_slope(m, law);
+    warn_repeats(m);
     if (m->fit.noutlier > 0)
         warn(m, "%zu of the values lie%s far from the line; shown, not dropped: find out what "
                 "happened there",

@@ -6,9 +6,14 @@
 #include "stillground/fit.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #define STEPS 81
-#define RECEPTORS_MOST 25
+#define RECEPTORS_MOST 60
+#define NAME_GAP 0.02 /* share of the axis that a name takes */
+
+#define TICS                                                                                       \
+    "0.01,0.02,0.05,0.1,0.2,0.5,1,2,5,10,20,50,100,200,500,1000,2000,5000"
 
 struct frame {
     double near, far, low, high;
@@ -76,31 +81,69 @@ static void put_lines(const struct sg_site_law *law, double confidence, struct f
     sg_text_put(data, "\n\n");
 }
 
-/* A tick at the foot for each receptor, at the distance of its nearest pile. */
-static void put_receptors(const struct sg_site_law *law, const struct sg_fit_view *view,
-                          struct frame *frame, struct sg_plot *plot)
+struct mark {
+    double r;
+    const char *name;
+};
+
+static int by_distance(const void *left, const void *right)
+{
+    const struct mark *a = left, *b = right;
+    return (a->r > b->r) - (a->r < b->r);
+}
+
+/* Receptors at the distance of their nearest pile; the frame grows to hold them. */
+static size_t find_receptors(const struct sg_site_law *law, const struct sg_fit_view *view,
+                             struct frame *frame, struct mark *mark)
 {
     const struct sg_site *site = view->site;
-    size_t n = site == NULL ? 0 : site->nreceptor;
-    n = n > RECEPTORS_MOST ? RECEPTORS_MOST : n;
-    for (size_t i = 0; i < n; i++) {
+    size_t n = 0;
+    if (site == NULL || law->scaled || law->distance == SG_DISTANCE_TOE)
+        return 0;
+    for (size_t i = 0; i < site->nreceptor && n < RECEPTORS_MOST; i++) {
         size_t pile = sg_site_nearest_pile(site, i);
-        double r = pile == SIZE_MAX ? 0.0
-                                    : sg_site_distance_m(&site->receptor[i], site->pile[pile].at);
-        if (law->scaled || law->distance == SG_DISTANCE_TOE || r < SG_NEAREST_M)
+        if (pile == SIZE_MAX)
+            continue;
+        double r = sg_site_distance_m(&site->receptor[i], site->pile[pile].at);
+        if (r < SG_NEAREST_M)
             continue;
         frame->near = fmin(frame->near, r);
         frame->far = fmax(frame->far, r);
-        sg_text_printf(&plot->script,
+        mark[n++] = (struct mark){ r, site->receptor[i].name };
+    }
+    qsort(mark, n, sizeof *mark, by_distance);
+    return n;
+}
+
+static void put_name(const struct mark *mark, size_t more, struct sg_text *script)
+{
+    struct sg_text cut = SG_TEXT_INIT;
+    sg_report_put_cut(&cut, mark->name, 24);
+    if (more > 0)
+        sg_text_printf(&cut, " (+%zu)", more);
+    sg_text_put(script, "set label ");
+    sg_report_put_quoted(script, sg_text_string(&cut));
+    sg_text_printf(script, " at %.6g, graph 0.045 rotate by 90 left font ',9'\n", mark->r);
+    script->failed = script->failed || cut.failed;
+    sg_text_release(&cut);
+}
+
+/* A tick at the foot for each; names that would cover each other stand as the first and a count. */
+static void put_receptors(const struct frame *frame, const struct mark *mark, size_t n,
+                          struct sg_text *script)
+{
+    double gap = pow(frame->far / frame->near, NAME_GAP);
+    for (size_t i = 0; i < n; i++)
+        sg_text_printf(script,
                        "set arrow from %.6g, graph 0 to %.6g, graph 0.035 nohead lw 1.6 "
-                       "lc rgb '#404040' front\nset label ",
-                       r, r);
-        struct sg_text cut = SG_TEXT_INIT;
-        sg_report_put_cut(&cut, site->receptor[i].name, 24);
-        sg_report_put_quoted(&plot->script, sg_text_string(&cut));
-        sg_text_printf(&plot->script, " at %.6g, graph 0.045 rotate by 90 left font ',9'\n", r);
-        plot->script.failed = plot->script.failed || cut.failed;
-        sg_text_release(&cut);
+                       "lc rgb '#404040' front\n",
+                       mark[i].r, mark[i].r);
+    for (size_t i = 0; i < n;) {
+        size_t k = i + 1;
+        while (k < n && mark[k].r < mark[i].r * gap)
+            k++;
+        put_name(&mark[i], k - i - 1, script);
+        i = k;
     }
 }
 
@@ -112,11 +155,12 @@ static void put_frame(const struct sg_site_law *law, const struct frame *frame,
                                                               : "plan distance (m)";
     sg_text_printf(script,
                    "set logscale x\n%sset xrange [%.6g:%.6g]\nset yrange [%.6g:%.6g]\n"
-                   "set format xy '%%g'\nset xlabel '%s'\nset ylabel '%s (%s)'\n"
+                   "set format xy '%%g'\nset xtics (%s)\n%s%s%sset xlabel '%s'\nset ylabel '%s (%s)'\n"
                    "set key at screen 0.09, screen 0.975 left top vertical Left reverse maxrows 3 "
                    "samplen 4\nset tmargin at screen 0.80\n",
                    frame->level ? "" : "set logscale y\n", frame->near, frame->far, frame->low,
-                   frame->high, abscissa, sg_quantity_meaning(law->quantity),
+                   frame->high, TICS, frame->level ? "" : "set ytics (", frame->level ? "" : TICS,
+                   frame->level ? "" : ")\n", abscissa, sg_quantity_meaning(law->quantity),
                    sg_quantity_unit(law->quantity));
 }
 
@@ -147,6 +191,7 @@ sg_status sg_plot_fit_script(const struct sg_site_law *law, const struct sg_fit_
                              struct sg_plot *out)
 {
     struct frame frame = { law->low_m, law->high_m, SG_INFINITY, -SG_INFINITY, false, law->scaled };
+    struct mark mark[RECEPTORS_MOST];
     size_t count[2];
     *out = SG_PLOT_INIT;
     out->id = "site-law";
@@ -167,9 +212,10 @@ sg_status sg_plot_fit_script(const struct sg_site_law *law, const struct sg_fit_
         frame.near = pow(10.0, law->centre - 0.5);
         frame.far = pow(10.0, law->centre + 0.5);
     }
-    put_receptors(law, view, &frame, out);
+    size_t nmark = find_receptors(law, view, &frame, mark);
     frame.near /= 1.15;
     frame.far *= 1.15;
+    put_receptors(&frame, mark, nmark, &out->script);
     put_lines(law, view->confidence, &frame, &out->data);
     if (sg_is_set(view->limit))
         stretch(&frame, view->limit);
