@@ -134,8 +134,8 @@ sg_status sg_fit_make(const struct sg_pairs *pairs, const struct sg_fit_options 
 void sg_fit_release(struct sg_fit *fit);
 
 /* The prior of a published relation near a distance: straight there in the fit's axes. Its scatter
- * is that between its central row and the row of a stated exceedance; SG_ERR_UNDETERMINED when it
- * states none and scatter is unset. */
+ * is that between its central row and the row of a stated exceedance; SG_ERR_MISSING when it states
+ * none and scatter is unset. */
 sg_status sg_prior_make(const struct sg_model *model, const struct sg_drive *drive, bool scaled,
                         double centre_m, double scatter, struct sg_prior *out,
                         struct sg_errors *errors);

@@ -58,7 +58,10 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
     for (size_t i = 0; i < SG_COUNT(of_laws) && study->before && sg_ok(status); i++) {
         status = of_laws[i](study, &tables[count]);
         list[count] = &tables[count];
-        count += sg_ok(status);
+        if (sg_ok(status) && tables[count].nrow == 0)
+            sg_table_release(&tables[count]);
+        else
+            count += sg_ok(status);
     }
     int result = sg_ok(status) ? sg_command_tables(list, count, format)
                                : sg_command_fail(NULL, status);

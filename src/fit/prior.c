@@ -28,7 +28,7 @@ static sg_status scatter_of(const struct sg_model *model, const struct sg_drive 
         return status;
     double ratio = sg_law_at(&upper, r) / sg_law_at(&central, r);
     if (!sg_is_set(exceedance) || !(exceedance < 50) || !(ratio > 1.0))
-        return sg_errors_add(errors, SG_ERR_UNDETERMINED, NULL,
+        return sg_errors_add(errors, SG_ERR_MISSING, NULL,
                              "%s: states no share of cases above its upper value, so its scatter "
                              "is not known; allowed: a scatter that is given (--prior-scatter)",
                              model->id);

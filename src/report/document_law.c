@@ -66,7 +66,10 @@ sg_status sg_document_laws(const struct sg_study *study, const char *keep_dir, s
         made = sg_table_law_chances(study, &table);
         if (!sg_ok(made))
             return made;
-        status = sg_document_table(&table, made, out);
+        if (table.nrow > 0)
+            status = sg_document_table(&table, made, out);
+        else
+            sg_table_release(&table);
     }
     sg_text_put(out, "</section>\n");
     return status;

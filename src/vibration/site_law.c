@@ -119,12 +119,37 @@ static const char *upper_text(const struct sg_site_law *law, double percentile)
                       : "line of the site law at its stated percentile";
 }
 
+/* The line and the upper value, as far as Y; then the step from Y to the value. */
+static void say_values(const struct sg_site_law *law, const struct sg_law *upper, double x,
+                       const struct sg_value *value, struct sg_working *working)
+{
+    double y = sg_site_law_line(law, x), p = upper->percentile / 100.0;
+    double up = sg_site_law_upper(law, x, upper->percentile);
+    bool level = sg_quantity_is_level(law->quantity);
+    struct sg_text to[2] = { SG_TEXT_INIT, SG_TEXT_INIT };
+    for (int i = 0; i < 2 && !level; i++)
+        sg_text_printf(&to[i], ", v = 10^Y = %.4f mm/s", i == 0 ? value->central : value->upper);
+    sg_working_add(working, NULL, "line", "Y = %.6f %+.6f x %.6f = %.6f%s", law->intercept,
+                   law->slope, x, y, sg_text_string(&to[0]));
+    if (law->upper == SG_LINE_PARALLEL)
+        sg_working_add(working, NULL, "upper value", "Y = %.6f + %.4f x %.6f = %.6f%s (%g %%)", y,
+                       printed_z(p), law->scatter, up, sg_text_string(&to[1]), upper->percentile);
+    else
+        sg_working_add(working, NULL, "upper value",
+                       "Y = %.6f + %.6f x %.6f x sqrt(1 + %.6f + %.6f x (%.6f - %.6f)^2) = %.6f%s "
+                       "(%g %%, t with %g degrees of freedom)",
+                       y, t_or_z(p, law->dof), law->scatter, law->mean_variance,
+                       law->slope_variance, x, law->centre, up, sg_text_string(&to[1]),
+                       upper->percentile, law->dof);
+    for (int i = 0; i < 2; i++)
+        sg_text_release(&to[i]);
+}
+
 static void say(const struct sg_site_law *law, const struct sg_law *upper, double plan_m,
                 const struct sg_value *value, struct sg_working *working)
 {
     double r = sg_law_distance_of(upper, plan_m);
-    double x = sg_site_law_x(law, r, upper->energy_J), y = sg_site_law_line(law, x);
-    double p = upper->percentile / 100.0;
+    double x = sg_site_law_x(law, r, upper->energy_J);
     sg_working_add(working, NULL, "relation", "site law '%s': %s", law->name, law->method);
     sg_working_add(working, NULL, "from", "%s", law->provenance);
     if (law->distance == SG_DISTANCE_TOE)
@@ -136,20 +161,7 @@ static void say(const struct sg_site_law *law, const struct sg_law *upper, doubl
                        upper->energy_J, x);
     else
         sg_working_add(working, NULL, "abscissa", "X = lg %.4f = %.6f", r, x);
-    sg_working_add(working, NULL, "line", "Y = %.6f + %.6f x %.6f = %.6f, v = 10^Y = %.4f mm/s",
-                   law->intercept, law->slope, x, y, value->central);
-    if (law->upper == SG_LINE_PARALLEL)
-        sg_working_add(working, NULL, "upper value",
-                       "v = 10^(%.6f + %.4f x %.6f) = %.4f mm/s (%g %%, z = %.4f)", y,
-                       printed_z(p), law->scatter, value->upper, upper->percentile,
-                       printed_z(p));
-    else
-        sg_working_add(working, NULL, "upper value",
-                       "v = 10^(%.6f + %.6f x %.6f x sqrt(1 + %.6f + %.6f x (%.6f - %.6f)^2)) = "
-                       "%.4f mm/s (%g %%, t with %g degrees of freedom)",
-                       y, t_or_z(p, law->dof), law->scatter, law->mean_variance,
-                       law->slope_variance, x, law->centre, value->upper, upper->percentile,
-                       law->dof);
+    say_values(law, upper, x, value, working);
 }
 
 static bool outside(const struct sg_site_law *law, double r, double energy_J)

@@ -437,7 +437,7 @@ static void test_prior_of_published(void **state)
     drive.technique = SG_IMPACT;
     drive.energy_J = 28000;
     assert_int_equal(sg_prior_make(percussive, &drive, false, 10, SG_UNSET, &out, &errors),
-                     SG_ERR_UNDETERMINED);
+                     SG_ERR_MISSING);
     assert_int_equal(sg_prior_make(percussive, &drive, false, 10, 0.25, &out, &errors), SG_OK);
     assert_close(out.slope, -1.3, 1e-9, 0);
     sg_errors_release(&errors);
