@@ -198,7 +198,7 @@ enum sg_grade sg_grade_worse(enum sg_grade a, enum sg_grade b);
 double sg_normal_cdf(double z);
 double sg_normal_quantile(double p);              /* 0 < p < 1, else NaN */
 double sg_student_quantile(double p, double dof); /* 0 < p < 1, dof > 0, else NaN */
-double sg_student_cdf(double t, double dof);         /* dof > 0, else NaN */
+double sg_student_cdf(double t, double dof);      /* dof > 0, else NaN */
 /* 10 lg of the sum of 10^(L/10); unset levels are skipped; unset when all are. */
 double sg_level_sum(const double *level_db, size_t count);
 /* Level of `level_db` present for a share 0..1 of the time; unset when the share is 0. */

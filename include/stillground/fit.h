@@ -13,25 +13,25 @@
 #include "stillground/site.h"
 #include "stillground/vibration.h"
 
-#define SG_FIT_POINTS_MIN 3u     /* fewer say nothing of scatter: refused */
-#define SG_FIT_POINTS_LAW 6u     /* a free line on fewer is printed, not kept as a law (practice) */
-#define SG_FIT_POINTS_WARN 20u   /* fewer carry a warning (practice) */
-#define SG_FIT_SPAN_WARN 3.0     /* largest over smallest distance; less carries a warning (practice) */
-#define SG_FIT_STEEPEST (-2.5)   /* slopes outside carry a warning (practice) */
+#define SG_FIT_POINTS_MIN 3u   /* fewer say nothing of scatter: refused */
+#define SG_FIT_POINTS_LAW 6u   /* a free line on fewer is printed, not kept as a law (practice) */
+#define SG_FIT_POINTS_WARN 20u /* fewer carry a warning (practice) */
+#define SG_FIT_SPAN_WARN 3.0 /* largest over smallest distance; less carries a warning (practice) */
+#define SG_FIT_STEEPEST (-2.5) /* slopes outside carry a warning (practice) */
 #define SG_FIT_FLATTEST (-0.5)
 
 /* ---- values and distances -------------------------------------------------------------------- */
 
 /* One measured value. Texts are "" when not given; unset numbers are NaN. */
 struct sg_pair {
-    double distance_m;   /* plan, or to the toe: as struct sg_pairs says */
-    double value;        /* mm/s, or dB */
-    double energy_J;     /* per blow or cycle */
+    double distance_m; /* plan, or to the toe: as struct sg_pairs says */
+    double value;      /* mm/s, or dB */
+    double energy_J;   /* per blow or cycle */
     double toe_depth_m;
     double frequency_hz;
     double predicted, predicted_upper; /* what somebody predicted there, in the value's unit */
     const char *receptor, *position, *pile, *axis, *phase, *group;
-    struct sg_place place;         /* of its value */
+    struct sg_place place; /* of its value */
 };
 
 struct sg_pairs {
@@ -39,12 +39,12 @@ struct sg_pairs {
     struct sg_pair *pair;
     size_t count;
     enum sg_quantity quantity;
-    bool scaled_only;              /* distance_m holds r / sqrt(W), m / sqrt(J) */
+    bool scaled_only; /* distance_m holds r / sqrt(W), m / sqrt(J) */
     enum sg_distance_kind distance;
     const char *file;
-    const char *selection;         /* what was chosen and left out, one line */
-    size_t left_out;               /* rows that `only` and the phases left out */
-    const char **note;             /* columns passed over, decisions taken */
+    const char *selection; /* what was chosen and left out, one line */
+    size_t left_out;       /* rows that `only` and the phases left out */
+    const char **note;     /* columns passed over, decisions taken */
     size_t nnote;
 };
 #define SG_PAIRS_INIT ((struct sg_pairs){ .arena = SG_ARENA_INIT, .file = "", .selection = "" })
@@ -52,15 +52,15 @@ void sg_pairs_release(struct sg_pairs *pairs);
 
 /* How a table is understood. Lists hold nlist texts of the form "key=value". */
 struct sg_pairs_options {
-    const char *const *column;     /* role=HEADER or role=HEADER:UNIT */
+    const char *const *column; /* role=HEADER or role=HEADER:UNIT */
     size_t ncolumn;
-    const char *const *only;       /* HEADER=VALUE: rows with another value are left out */
+    const char *const *only; /* HEADER=VALUE: rows with another value are left out */
     size_t nonly;
-    const char *const *pool;       /* headers (or roles) whose values may be thrown together */
+    const char *const *pool; /* headers (or roles) whose values may be thrown together */
     size_t npool;
-    const char *group;             /* header (or role) that parts the scatter; NULL = none */
-    bool to_toe;                   /* distance to the toe from plan distance and depth */
-    bool every_value;              /* keep all values; else the largest of a pile at a receptor */
+    const char *group; /* header (or role) that parts the scatter; NULL = none */
+    bool to_toe;       /* distance to the toe from plan distance and depth */
+    bool every_value;  /* keep all values; else the largest of a pile at a receptor */
 };
 
 /* The pairs of a table of distances and values. Wrong cells and columns are reported with their
@@ -83,45 +83,45 @@ const char *sg_fit_kind_id(enum sg_fit_kind kind); /* "ordinary", "robust", "mix
 
 /* A published relation as prior knowledge, in the axes of the fit. */
 struct sg_prior {
-    double intercept, slope;   /* of the published line */
-    double scatter;            /* its standard deviation in all, lg units */
-    double site_share;         /* of its variance, that sites differ by: 0..1 */
-    double slope_scatter;      /* standard deviation of the slope between sites */
-    double centre;             /* X at which intercept and slope vary independently */
-    double weight;             /* values that its scatter is worth */
+    double intercept, slope; /* of the published line */
+    double scatter;          /* its standard deviation in all, lg units */
+    double site_share;       /* of its variance, that sites differ by: 0..1 */
+    double slope_scatter;    /* standard deviation of the slope between sites */
+    double centre;           /* X at which intercept and slope vary independently */
+    double weight;           /* values that its scatter is worth */
     const char *name;
 };
 
 struct sg_fit_options {
     enum sg_fit_kind kind;
-    bool scaled;               /* X = lg(r / sqrt(W)) */
-    double fixed_slope;        /* unset = fitted */
-    const struct sg_prior *prior; /* SG_FIT_UPDATE */
+    bool scaled;                         /* X = lg(r / sqrt(W)) */
+    double fixed_slope;                  /* unset = fitted */
+    const struct sg_prior *prior;        /* SG_FIT_UPDATE */
     double shared_scatter, pile_scatter; /* set by the user, lg units or dB; unset = from the fit */
 };
 #define SG_FIT_OPTIONS_INIT                                                                        \
-    ((struct sg_fit_options){ .fixed_slope = SG_UNSET, .shared_scatter = SG_UNSET,                 \
-                              .pile_scatter = SG_UNSET })
+    ((struct sg_fit_options){                                                                      \
+        .fixed_slope = SG_UNSET, .shared_scatter = SG_UNSET, .pile_scatter = SG_UNSET })
 
 struct sg_fit_point {
-    double x, y;               /* as fitted */
-    double residual;           /* y - line */
-    double standardised;       /* residual over its standard deviation, leverage counted */
-    double weight;             /* of a robust fit; 1 otherwise */
-    bool outlier;              /* shown, never dropped */
+    double x, y;         /* as fitted */
+    double residual;     /* y - line */
+    double standardised; /* residual over its standard deviation, leverage counted */
+    double weight;       /* of a robust fit; 1 otherwise */
+    bool outlier;        /* shown, never dropped */
 };
 
 struct sg_fit {
     struct sg_arena arena;
-    struct sg_site_law law;    /* line, scatter and what its limits need; borrows texts */
+    struct sg_site_law law; /* line, scatter and what its limits need; borrows texts */
     enum sg_fit_kind kind;
     bool slope_fixed;
     double r_squared;
-    double x_mean, s_xx;       /* of the abscissae */
+    double x_mean, s_xx;                 /* of the abscissae */
     double intercept_error, slope_error; /* standard errors; unset when fixed */
-    double span;               /* largest over smallest distance */
+    double span;                         /* largest over smallest distance */
     size_t count, ngroup, noutlier;
-    struct sg_fit_point *point;/* in the order of the pairs */
+    struct sg_fit_point *point; /* in the order of the pairs */
     const char **warning;
     size_t nwarning;
 };
@@ -163,10 +163,10 @@ double sg_chance_any(const double *y, const double *common, size_t n, double pil
                      double limit);
 
 struct sg_chance {
-    double one;                /* the pile that governs the receptor */
-    double wall;               /* at least one pile of the whole wall */
-    double day;                /* at least one pile of the worst working day */
-    size_t piles_a_day;        /* 0 = the days cannot be told */
+    double one;         /* the pile that governs the receptor */
+    double wall;        /* at least one pile of the whole wall */
+    double day;         /* at least one pile of the worst working day */
+    size_t piles_a_day; /* 0 = the days cannot be told */
     size_t piles;
 };
 /* Chances at a receptor under a method that has a law; limit in mm/s, free field. */
@@ -180,7 +180,7 @@ const char *sg_trust_text(enum sg_trust trust);
 
 struct sg_against_point {
     double central, upper, measured;
-    double deviation;          /* lg(measured / central), or dB */
+    double deviation; /* lg(measured / central), or dB */
     bool over_upper;
     unsigned marks;
 };
@@ -188,15 +188,15 @@ struct sg_against {
     struct sg_arena arena;
     struct sg_against_point *point;
     size_t count;
-    bool level;                /* deviations are in dB */
-    double bias;               /* mean deviation */
-    double spread;             /* standard deviation of the deviations */
-    double bias_low, bias_high;/* 95 % confidence of the bias */
-    double factor_two_percent; /* within a factor of two (velocities) */
+    bool level;                 /* deviations are in dB */
+    double bias;                /* mean deviation */
+    double spread;              /* standard deviation of the deviations */
+    double bias_low, bias_high; /* 95 % confidence of the bias */
+    double factor_two_percent;  /* within a factor of two (velocities) */
     size_t over_upper;
     double exceedance_percent; /* stated; unset = a bound, or nothing but a central value */
     bool has_upper;
-    double chance_of_so_many;  /* of so many or more over the upper value, if it were true */
+    double chance_of_so_many; /* of so many or more over the upper value, if it were true */
     size_t within_3db, above_3db, below_3db;
     double exceedance_low, exceedance_high; /* 90 % confidence of the true share over, percent */
     enum sg_trust trust;
@@ -216,10 +216,10 @@ enum sg_trial_design { SG_TRIAL_AT_RECEPTOR, SG_TRIAL_SPREAD, SG_TRIAL_ENDS, SG_
 const char *sg_trial_text(enum sg_trial_design design);
 
 struct sg_trial {
-    double distance_m;         /* of the receptor */
-    double now, wanted;        /* half width of the mean's confidence interval, Y units */
-    size_t needed[SG_TRIAL_END];   /* values more; 0 = not within 10000 */
-    double reached[SG_TRIAL_END];  /* half width then */
+    double distance_m;            /* of the receptor */
+    double now, wanted;           /* half width of the mean's confidence interval, Y units */
+    size_t needed[SG_TRIAL_END];  /* values more; 0 = not within 10000 */
+    double reached[SG_TRIAL_END]; /* half width then */
     double prediction_now, prediction_floor; /* one value more: today; with endless data */
 };
 /* How many values more, at which distances, bring the interval down to `share` of today's width. */

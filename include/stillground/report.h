@@ -73,7 +73,7 @@ struct sg_fit_view {
     const double *at_m;            /* distances */
     size_t nat;
     size_t piles;
-    const struct sg_site *site;    /* receptors drawn at their distance; NULL = none */
+    const struct sg_site *site; /* receptors drawn at their distance; NULL = none */
 };
 sg_status sg_table_fit(const struct sg_fit *fit, struct sg_table *out);
 sg_status sg_table_fit_lines(const struct sg_fit *fit, const struct sg_fit_view *view,

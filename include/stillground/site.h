@@ -104,7 +104,7 @@ struct sg_method {
     double jetting_reduction_dB;    /* 0 unless justified */
     const char *jetting_reduction_source;
     bool driven_to_refusal;
-    const struct sg_site_law *law;   /* takes the place of the relation; borrowed, NULL = none */
+    const struct sg_site_law *law; /* takes the place of the relation; borrowed, NULL = none */
     const struct sg_site_law *sound_law; /* takes the place of the sources' levels; the same */
     /* sound */
     struct sg_plant rig_sound; /* level unset = none known */
@@ -182,9 +182,9 @@ const char *const *sg_site_limit_sets(const struct sg_site *site,
 struct sg_grid {
     struct sg_arena arena;
     const char *file;
-    const char *const *head;         /* ncolumn names */
-    const char *const *cell;         /* row by row; "" = empty */
-    const struct sg_place *place;    /* of each cell */
+    const char *const *head;      /* ncolumn names */
+    const char *const *cell;      /* row by row; "" = empty */
+    const struct sg_place *place; /* of each cell */
     size_t ncolumn, nrow;
 };
 #define SG_GRID_INIT ((struct sg_grid){ .arena = SG_ARENA_INIT, .file = "" })

@@ -24,38 +24,43 @@ struct sg_law_point {
 };
 
 struct sg_site_law {
-    struct sg_arena arena;         /* owns everything below */
-    const char *name;              /* stands as the relation in outputs */
-    enum sg_quantity quantity;     /* ppv, or a level */
+    struct sg_arena arena;     /* owns everything below */
+    const char *name;          /* stands as the relation in outputs */
+    enum sg_quantity quantity; /* ppv, or a level */
     enum sg_technique technique;
-    enum sg_phase phase;           /* SG_PHASE_ALL = holds for every phase */
+    enum sg_phase phase; /* SG_PHASE_ALL = holds for every phase */
     enum sg_position position;
-    bool scaled;                   /* X = lg(r / sqrt(W)) */
+    bool scaled; /* X = lg(r / sqrt(W)) */
     enum sg_distance_kind distance;
-    double intercept, slope;       /* a, b */
-    double scatter;                /* s: residual standard deviation, lg units or dB */
-    double dof;                    /* degrees of freedom of s; INFINITY = s is known */
-    double centre;                 /* X_c */
-    double mean_variance;          /* q_0, as a share of s^2: 1 / n of an ordinary fit */
-    double slope_variance;         /* q_1: 1 / S_xx of an ordinary fit, 0 = slope not fitted */
-    double shared_scatter;         /* part of s that is common to all piles at a receptor */
-    double pile_scatter;           /* part of s that changes from pile to pile */
+    double intercept, slope; /* a, b */
+    double scatter;          /* s: residual standard deviation, lg units or dB */
+    double dof;              /* degrees of freedom of s; INFINITY = s is known */
+    double centre;           /* X_c */
+    double mean_variance;    /* q_0, as a share of s^2: 1 / n of an ordinary fit */
+    double slope_variance;   /* q_1: 1 / S_xx of an ordinary fit, 0 = slope not fitted */
+    double shared_scatter;   /* part of s that is common to all piles at a receptor */
+    double pile_scatter;     /* part of s that changes from pile to pile */
     enum sg_upper_line upper;
-    double percentile;             /* of the upper value */
-    double low_m, high_m;          /* distances of the data */
+    double percentile;                  /* of the upper value */
+    double low_m, high_m;               /* distances of the data */
     double energy_low_J, energy_high_J; /* of the data; unset when not scaled */
-    size_t npoint;                 /* values behind it */
-    const char *method;            /* how it was fitted, one line */
-    const char *provenance;        /* data files, selection */
+    size_t npoint;                      /* values behind it */
+    const char *method;                 /* how it was fitted, one line */
+    const char *provenance;             /* data files, selection */
     const char *const *warning;
     size_t nwarning;
     const struct sg_law_point *point; /* as used; may be fewer than npoint, or none */
     size_t npoint_kept;
 };
 #define SG_SITE_LAW_INIT                                                                           \
-    ((struct sg_site_law){ .arena = SG_ARENA_INIT, .name = "", .scatter = SG_UNSET,                \
-                           .energy_low_J = SG_UNSET, .energy_high_J = SG_UNSET,                    \
-                           .percentile = 95.0, .method = "", .provenance = "" })
+    ((struct sg_site_law){ .arena = SG_ARENA_INIT,                                                 \
+                           .name = "",                                                             \
+                           .scatter = SG_UNSET,                                                    \
+                           .energy_low_J = SG_UNSET,                                               \
+                           .energy_high_J = SG_UNSET,                                              \
+                           .percentile = 95.0,                                                     \
+                           .method = "",                                                           \
+                           .provenance = "" })
 static inline void sg_site_law_release(struct sg_site_law *law)
 {
     if (law)

@@ -29,7 +29,7 @@ struct sg_drive {
     const char *const *constant_symbol;
     const double *constant_value;
     size_t nconstant;
-    double reduction_dB; /* justified by the user; 0 = none */
+    double reduction_dB;                /* justified by the user; 0 = none */
     const struct sg_site_law *site_law; /* takes the place of the relation; NULL = none */
 };
 #define SG_DRIVE_INIT                                                                              \
@@ -61,8 +61,8 @@ struct sg_law {
     enum sg_grade grade;                     /* worst of the constants used */
     bool user;                               /* a constant was replaced by the user */
     double exceedance_percent;               /* of this row; unset = not stated */
-    const struct sg_site_law *site;      /* the law is this one; NULL = the forms above */
-    double percentile;                   /* of the site law's upper limit; 50 = its line */
+    const struct sg_site_law *site;          /* the law is this one; NULL = the forms above */
+    double percentile;                       /* of the site law's upper limit; 50 = its line */
 };
 
 /* The row of a model that stands for the wanted percentile: the one with the largest share of cases

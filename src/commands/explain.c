@@ -59,8 +59,8 @@ static int run(const struct request *request)
     struct sg_outcome outcome;
     int result;
     loaded.laws = request->laws;
-    sg_status status = sg_loaded_read(&loaded, request->argument[0], request->argument[2],
-                                      request->argument[1]);
+    sg_status status =
+        sg_loaded_read(&loaded, request->argument[0], request->argument[2], request->argument[1]);
     if (sg_ok(status))
         status = sg_outcome_explain(&loaded.view, 0, 0, &outcome, &arena, &working, &loaded.errors);
     if (sg_ok(status)) {
@@ -79,7 +79,9 @@ static int run(const struct request *request)
 
 int sg_command_explain(int argc, char **argv)
 {
-    static const struct argp_option options[] = { SG_FORMAT_OPTION, SG_LAW_OPTION, { NULL, 0, NULL, 0, NULL, 0 } };
+    static const struct argp_option options[] = { SG_FORMAT_OPTION,
+                                                  SG_LAW_OPTION,
+                                                  { NULL, 0, NULL, 0, NULL, 0 } };
     static const struct argp argp = {
         options,
         parse_option,

@@ -4,22 +4,55 @@
 #include <argp.h>
 
 enum key {
-    KEY_LOG = 256, KEY_SITE, KEY_COLUMN, KEY_ONLY, KEY_POOL, KEY_GROUP, KEY_TO_TOE, KEY_EVERY,
-    KEY_BY, KEY_SCALED, KEY_SLOPE, KEY_PRIOR, KEY_SET, KEY_PRIOR_SCATTER, KEY_PRIOR_SHARE,
-    KEY_PRIOR_SLOPE, KEY_PRIOR_WEIGHT, KEY_SHARED, KEY_PILE, KEY_PERCENTILE, KEY_CONFIDENCE,
-    KEY_UPPER, KEY_LIMIT, KEY_SHARE, KEY_PILES, KEY_AT, KEY_ENERGY, KEY_TRIAL, KEY_AGAINST,
-    KEY_TECHNIQUE, KEY_PHASE, KEY_POSITION, KEY_NAME, KEY_PLOT
+    KEY_LOG = 256,
+    KEY_SITE,
+    KEY_COLUMN,
+    KEY_ONLY,
+    KEY_POOL,
+    KEY_GROUP,
+    KEY_TO_TOE,
+    KEY_EVERY,
+    KEY_BY,
+    KEY_SCALED,
+    KEY_SLOPE,
+    KEY_PRIOR,
+    KEY_SET,
+    KEY_PRIOR_SCATTER,
+    KEY_PRIOR_SHARE,
+    KEY_PRIOR_SLOPE,
+    KEY_PRIOR_WEIGHT,
+    KEY_SHARED,
+    KEY_PILE,
+    KEY_PERCENTILE,
+    KEY_CONFIDENCE,
+    KEY_UPPER,
+    KEY_LIMIT,
+    KEY_SHARE,
+    KEY_PILES,
+    KEY_AT,
+    KEY_ENERGY,
+    KEY_TRIAL,
+    KEY_AGAINST,
+    KEY_TECHNIQUE,
+    KEY_PHASE,
+    KEY_POSITION,
+    KEY_NAME,
+    KEY_PLOT
 };
 
 static const struct argp_option options[] = {
     { NULL, 0, NULL, 0, "What is read", 1 },
-    { "log", KEY_LOG, "FILE", 0, "DATA are measured intervals; FILE is the pile log; needs --site", 1 },
-    { "site", KEY_SITE, "FILE", 0, "site file: distances for --log, receptors for plot and trial", 1 },
-    { "column", KEY_COLUMN, "ROLE=HEADER[:UNIT]", 0, "the column that is the distance, value, ...", 1 },
+    { "log", KEY_LOG, "FILE", 0, "DATA are measured intervals; FILE is the pile log; needs --site",
+      1 },
+    { "site", KEY_SITE, "FILE", 0, "site file: distances for --log, receptors for plot and trial",
+      1 },
+    { "column", KEY_COLUMN, "ROLE=HEADER[:UNIT]", 0, "the column that is the distance, value, ...",
+      1 },
     { "only", KEY_ONLY, "HEADER=VALUE", 0, "only rows with this value; may be repeated", 1 },
     { "pool", KEY_POOL, "HEADER", 0, "throw the kinds of this column together", 1 },
     { "to-toe", KEY_TO_TOE, NULL, 0, "distance to the toe, from plan distance and toe depth", 1 },
-    { "every-value", KEY_EVERY, NULL, 0, "with --log: all values, not the largest of each pile", 1 },
+    { "every-value", KEY_EVERY, NULL, 0, "with --log: all values, not the largest of each pile",
+      1 },
     { NULL, 0, NULL, 0, "How it is fitted", 2 },
     { "by", KEY_BY, "WAY", 0, "ordinary (default), robust, mixed (with --group) or update", 2 },
     { "scaled", KEY_SCALED, NULL, 0, "on distance over the root of energy", 2 },
@@ -43,7 +76,8 @@ static const struct argp_option options[] = {
     { "share", KEY_SHARE, "PERCENT", 0, "of the limit that is to be kept (100)", 3 },
     { "piles", KEY_PILES, "N", 0, "chance over so many piles (1)", 3 },
     { "trial", KEY_TRIAL, NULL, 0, "how many values more halve the interval", 3 },
-    { "against", KEY_AGAINST, "RELATION", 0, "hold a relation (or 'predicted': the column) against DATA", 3 },
+    { "against", KEY_AGAINST, "RELATION", 0,
+      "hold a relation (or 'predicted': the column) against DATA", 3 },
     { "law", 'l', "FILE", 0, "hold this law against DATA instead of fitting one", 3 },
     { NULL, 0, NULL, 0, "What is written", 4 },
     { "output", 'o', "FILE", 0, "the law, for --law of the other commands; needs --technique", 4 },
@@ -112,9 +146,15 @@ static void choose_upper(struct argp_state *state, struct sg_fit_request *r, con
 static bool parse_list(int key, char *text, struct argp_state *state, struct sg_fit_request *r)
 {
     switch (key) {
-    case KEY_COLUMN: put(state, r->column, &r->pairs.ncolumn, text); return true;
-    case KEY_ONLY: put(state, r->only, &r->pairs.nonly, text); return true;
-    case KEY_POOL: put(state, r->pool, &r->pairs.npool, text); return true;
+    case KEY_COLUMN:
+        put(state, r->column, &r->pairs.ncolumn, text);
+        return true;
+    case KEY_ONLY:
+        put(state, r->only, &r->pairs.nonly, text);
+        return true;
+    case KEY_POOL:
+        put(state, r->pool, &r->pairs.npool, text);
+        return true;
     case KEY_SET:
         if (r->nset == SG_FIT_LIST_MOST)
             argp_error(state, "more than %d inputs", SG_FIT_LIST_MOST);
@@ -127,7 +167,8 @@ static bool parse_list(int key, char *text, struct argp_state *state, struct sg_
         else
             r->at_m[r->nat++] = quantity(state, "at", text, "m");
         return true;
-    default: return false;
+    default:
+        return false;
     }
 }
 
@@ -135,23 +176,44 @@ static bool parse_number_option(int key, const char *text, struct argp_state *st
                                 struct sg_fit_request *r)
 {
     switch (key) {
-    case KEY_SLOPE: r->fit.fixed_slope = number(state, "slope", text, -100, 100); return true;
-    case KEY_PRIOR_SCATTER: r->prior_scatter = number(state, "prior-scatter", text, 0.01, 2); return true;
+    case KEY_SLOPE:
+        r->fit.fixed_slope = number(state, "slope", text, -100, 100);
+        return true;
+    case KEY_PRIOR_SCATTER:
+        r->prior_scatter = number(state, "prior-scatter", text, 0.01, 2);
+        return true;
     case KEY_PRIOR_SHARE:
         r->prior_site_share = number(state, "prior-site-share", text, 0.01, 0.99);
         return true;
     case KEY_PRIOR_SLOPE:
         r->prior_slope_scatter = number(state, "prior-slope-scatter", text, 0.001, 10);
         return true;
-    case KEY_PRIOR_WEIGHT: r->prior_weight = number(state, "prior-weight", text, 1, 1000); return true;
-    case KEY_SHARED: r->fit.shared_scatter = number(state, "shared-scatter", text, 0, 100); return true;
-    case KEY_PILE: r->fit.pile_scatter = number(state, "pile-scatter", text, 0, 100); return true;
-    case KEY_PERCENTILE: r->percentile = number(state, "percentile", text, 50, 99.9); return true;
-    case KEY_CONFIDENCE: r->confidence = number(state, "confidence", text, 50, 99.9); return true;
-    case KEY_SHARE: r->share_percent = number(state, "share", text, 1, 100); return true;
-    case KEY_PILES: r->piles = (size_t)number(state, "piles", text, 1, 100000); return true;
-    case KEY_ENERGY: r->energy_J = quantity(state, "energy", text, "J"); return true;
-    default: return false;
+    case KEY_PRIOR_WEIGHT:
+        r->prior_weight = number(state, "prior-weight", text, 1, 1000);
+        return true;
+    case KEY_SHARED:
+        r->fit.shared_scatter = number(state, "shared-scatter", text, 0, 100);
+        return true;
+    case KEY_PILE:
+        r->fit.pile_scatter = number(state, "pile-scatter", text, 0, 100);
+        return true;
+    case KEY_PERCENTILE:
+        r->percentile = number(state, "percentile", text, 50, 99.9);
+        return true;
+    case KEY_CONFIDENCE:
+        r->confidence = number(state, "confidence", text, 50, 99.9);
+        return true;
+    case KEY_SHARE:
+        r->share_percent = number(state, "share", text, 1, 100);
+        return true;
+    case KEY_PILES:
+        r->piles = (size_t)number(state, "piles", text, 1, 100000);
+        return true;
+    case KEY_ENERGY:
+        r->energy_J = quantity(state, "energy", text, "J");
+        return true;
+    default:
+        return false;
     }
 }
 
@@ -159,31 +221,72 @@ static bool parse_word(int key, const char *text, struct argp_state *state,
                        struct sg_fit_request *r)
 {
     switch (key) {
-    case KEY_LOG: r->log = text; return true;
-    case KEY_SITE: r->site = text; return true;
-    case KEY_GROUP: r->pairs.group = text; return true;
-    case KEY_TO_TOE: r->pairs.to_toe = true; return true;
-    case KEY_EVERY: r->pairs.every_value = true; return true;
-    case KEY_BY: choose_kind(state, r, text); return true;
-    case KEY_SCALED: r->fit.scaled = true; return true;
-    case KEY_PRIOR: r->prior = text; return true;
-    case KEY_UPPER: choose_upper(state, r, text); return true;
-    case KEY_LIMIT: r->limit = text; return true;
-    case KEY_TRIAL: r->trial = true; return true;
-    case KEY_AGAINST: r->against = text; return true;
-    case 'l': r->law = text; return true;
-    case 'o': r->output = text; return true;
-    case KEY_TECHNIQUE: r->technique = text; return true;
-    case KEY_PHASE: r->phase = text; return true;
-    case KEY_POSITION: r->position = text; return true;
-    case KEY_NAME: r->name = text; return true;
-    case KEY_PLOT: r->plot = text; return true;
-    case 'p': r->plots = text; return true;
+    case KEY_LOG:
+        r->log = text;
+        return true;
+    case KEY_SITE:
+        r->site = text;
+        return true;
+    case KEY_GROUP:
+        r->pairs.group = text;
+        return true;
+    case KEY_TO_TOE:
+        r->pairs.to_toe = true;
+        return true;
+    case KEY_EVERY:
+        r->pairs.every_value = true;
+        return true;
+    case KEY_BY:
+        choose_kind(state, r, text);
+        return true;
+    case KEY_SCALED:
+        r->fit.scaled = true;
+        return true;
+    case KEY_PRIOR:
+        r->prior = text;
+        return true;
+    case KEY_UPPER:
+        choose_upper(state, r, text);
+        return true;
+    case KEY_LIMIT:
+        r->limit = text;
+        return true;
+    case KEY_TRIAL:
+        r->trial = true;
+        return true;
+    case KEY_AGAINST:
+        r->against = text;
+        return true;
+    case 'l':
+        r->law = text;
+        return true;
+    case 'o':
+        r->output = text;
+        return true;
+    case KEY_TECHNIQUE:
+        r->technique = text;
+        return true;
+    case KEY_PHASE:
+        r->phase = text;
+        return true;
+    case KEY_POSITION:
+        r->position = text;
+        return true;
+    case KEY_NAME:
+        r->name = text;
+        return true;
+    case KEY_PLOT:
+        r->plot = text;
+        return true;
+    case 'p':
+        r->plots = text;
+        return true;
     case 'f':
         if (sg_format_parse(text, &r->format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", text);
         return true;
-    default: return false;
+    default:
+        return false;
     }
 }
 
@@ -223,8 +326,11 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "one table at a time; '%s' is one too many", argument);
         r->data = argument;
         return 0;
-    case ARGP_KEY_END: check_together(state, r); return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    case ARGP_KEY_END:
+        check_together(state, r);
+        return 0;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -236,9 +342,11 @@ int sg_command_fit(int argc, char **argv)
         "DATA",
         "Fits a straight line in lg of distance to measured values and prints it with its limits; "
         "updates a published relation by them; or holds a relation against them."
-        "\vDATA is a table (CSV) with a column of distances and one of values, units in the header: "
+        "\vDATA is a table (CSV) with a column of distances and one of values, units in the "
+        "header: "
         "distance_m,ppv_mm_s or 'Distance (ft)','PPV (in/s)' or distance_m,laeq_dB. The manual "
-        "page has the columns. Exit status: 0 done; 1 held against the data, and not safe; 2 usage; "
+        "page has the columns. Exit status: 0 done; 1 held against the data, and not safe; 2 "
+        "usage; "
         "3 bad input; 4 a file could not be read or written.",
         NULL,
         NULL,

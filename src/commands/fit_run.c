@@ -72,8 +72,8 @@ static sg_status read_limit(struct running *r)
     r->view.limit = SG_UNSET;
     if (!text)
         return SG_OK;
-    sg_status status = level ? sg_parse_number(text, &value, &why)
-                             : sg_parse_quantity(text, "mm/s", &value, &why);
+    sg_status status =
+        level ? sg_parse_number(text, &value, &why) : sg_parse_quantity(text, "mm/s", &value, &why);
     if (status != SG_OK || !(level || value > 0))
         return sg_errors_add(&r->errors, SG_ERR_USAGE, NULL, "--limit '%s' %s; allowed: %s", text,
                              why, level ? "a level in dB" : "a velocity, in mm/s or with its unit");
@@ -230,10 +230,11 @@ static sg_status check_law(struct running *r)
     struct sg_place at = { r->request->data, 0, 0 };
     bool own_line = !fit->slope_fixed && fit->kind != SG_FIT_UPDATE;
     if (own_line && fit->count < SG_FIT_POINTS_LAW)
-        return sg_errors_add(&r->errors, SG_ERR_INPUT, &at,
-                             "%zu values are too few for a law of their own; allowed: %u or more, a "
-                             "slope that is given (--slope), or an update (--prior)",
-                             fit->count, SG_FIT_POINTS_LAW);
+        return sg_errors_add(
+            &r->errors, SG_ERR_INPUT, &at,
+            "%zu values are too few for a law of their own; allowed: %u or more, a "
+            "slope that is given (--slope), or an update (--prior)",
+            fit->count, SG_FIT_POINTS_LAW);
     if (!(fit->law.slope < 0))
         return sg_errors_add(&r->errors, SG_ERR_INPUT, &at,
                              "the line does not fall with distance and is kept as no law; allowed: "
@@ -257,8 +258,7 @@ static int write_plot(struct running *r)
 {
     struct sg_text svg = SG_TEXT_INIT;
     int result;
-    sg_status status =
-        sg_plot_fit(&r->fit.law, &r->view, r->request->plots, &svg, &r->errors);
+    sg_status status = sg_plot_fit(&r->fit.law, &r->view, r->request->plots, &svg, &r->errors);
     if (sg_ok(status))
         result = r->request->plot ? sg_command_output(r->request->plot, &svg) : 0;
     else
@@ -367,13 +367,13 @@ static int hold_against(struct running *r)
     }
     in.drive.percentile = q->percentile;
     if (sg_ok(status))
-        status = sg_against_make(&r->pairs, model, column ? NULL : &in.drive, &r->against,
-                                 &r->errors);
+        status =
+            sg_against_make(&r->pairs, model, column ? NULL : &in.drive, &r->against, &r->errors);
     if (sg_ok(status))
         status = add_table(r, sg_table_against(&r->against, name, &r->table[r->ntable]));
     if (sg_ok(status))
-        status = add_table(r,
-                           sg_table_against_points(&r->against, &r->pairs, &r->table[r->ntable]));
+        status =
+            add_table(r, sg_table_against_points(&r->against, &r->pairs, &r->table[r->ntable]));
     int result = sg_ok(status) ? print_tables(r) : sg_command_fail(&r->errors, status);
     if (result == 0 && r->against.trust == SG_TRUST_UNSAFE)
         result = 1;

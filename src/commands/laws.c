@@ -19,14 +19,16 @@ static sg_status check(const struct sg_site_law *law, const char *path, struct s
     bool outdoors = law->position == SG_AT_FREE_FIELD || law->position == SG_AT_BOUNDARY ||
                     (level && law->position == SG_AT_FACADE);
     if (!known)
-        return sg_errors_add(errors, SG_ERR_INPUT, &at,
-                             "quantity: '%s' cannot take the place of a relation; allowed: ppv, laeq",
-                             sg_quantity_id(law->quantity));
+        return sg_errors_add(
+            errors, SG_ERR_INPUT, &at,
+            "quantity: '%s' cannot take the place of a relation; allowed: ppv, laeq",
+            sg_quantity_id(law->quantity));
     if (!outdoors)
-        return sg_errors_add(errors, SG_ERR_INPUT, &at,
-                             "position: '%s': a law of values inside or on something holds for that "
-                             "thing only; allowed: free-field, boundary%s",
-                             sg_position_id(law->position), level ? ", facade" : "");
+        return sg_errors_add(
+            errors, SG_ERR_INPUT, &at,
+            "position: '%s': a law of values inside or on something holds for that "
+            "thing only; allowed: free-field, boundary%s",
+            sg_position_id(law->position), level ? ", facade" : "");
     return SG_OK;
 }
 

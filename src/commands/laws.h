@@ -9,16 +9,20 @@
 struct sg_laws {
     const char *path[SG_LAWS_MOST]; /* as given; borrowed */
     struct sg_site_law law[SG_LAWS_MOST];
-    size_t npath, count;            /* given, read */
-    struct sg_arena arena;          /* holds the methods that carry them */
-    struct sg_study before;         /* the same site without them */
+    size_t npath, count;    /* given, read */
+    struct sg_arena arena;  /* holds the methods that carry them */
+    struct sg_study before; /* the same site without them */
 };
 #define SG_LAWS_INIT ((struct sg_laws){ .arena = SG_ARENA_INIT, .before = SG_STUDY_INIT })
 
 /* argp key of --law. */
 #define SG_LAW_OPTION                                                                              \
-    { "law", 'l', "FILE", 0,                                                                       \
-      "a law fitted to this site (see fit), in place of the published relation; may be repeated", 0 }
+    {                                                                                              \
+        "law", 'l', "FILE", 0,                                                                     \
+            "a law fitted to this site (see fit), in place of the published relation; may be "     \
+            "repeated",                                                                            \
+            0                                                                                      \
+    }
 /* False when there are too many. */
 bool sg_laws_add(struct sg_laws *laws, const char *path);
 

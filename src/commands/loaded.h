@@ -12,8 +12,11 @@ struct sg_loaded {
     struct sg_laws laws;   /* set the paths before reading */
 };
 #define SG_LOADED_INIT                                                                             \
-    ((struct sg_loaded){ .errors = SG_ERRORS_INIT, .site = SG_SITE_INIT, .view = SG_SITE_INIT,      \
-                         .study = SG_STUDY_INIT, .laws = SG_LAWS_INIT })
+    ((struct sg_loaded){ .errors = SG_ERRORS_INIT,                                                 \
+                         .site = SG_SITE_INIT,                                                     \
+                         .view = SG_SITE_INIT,                                                     \
+                         .study = SG_STUDY_INIT,                                                   \
+                         .laws = SG_LAWS_INIT })
 
 /* Reads a site file, warnings to stderr; method and receptor narrow the view, NULL = all. */
 sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char *method,

@@ -22,9 +22,15 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_format_parse(argument, &request->format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
         return 0;
-    case 'm': request->method = argument; return 0;
-    case 'r': request->receptor = argument; return 0;
-    case 's': request->strict = true; return 0;
+    case 'm':
+        request->method = argument;
+        return 0;
+    case 'r':
+        request->receptor = argument;
+        return 0;
+    case 's':
+        request->strict = true;
+        return 0;
     case 'l':
         if (!sg_laws_add(&request->laws, argument))
             argp_error(state, "more than %d laws", SG_LAWS_MOST);
@@ -63,8 +69,8 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
         else
             count += sg_ok(status);
     }
-    int result = sg_ok(status) ? sg_command_tables(list, count, format)
-                               : sg_command_fail(NULL, status);
+    int result =
+        sg_ok(status) ? sg_command_tables(list, count, format) : sg_command_fail(NULL, status);
     for (size_t i = 0; i < count; i++)
         sg_table_release(&tables[i]);
     return result;

@@ -11,7 +11,8 @@
 
 const char *sg_trust_text(enum sg_trust trust)
 {
-    static const char *const texts[] = { "not safe on this site", "open: not contradicted, not shown",
+    static const char *const texts[] = { "not safe on this site",
+                                         "open: not contradicted, not shown",
                                          "on the safe side on this site" };
     return trust < SG_TRUST_END ? texts[trust] : NULL;
 }
@@ -92,8 +93,7 @@ static sg_status predict(struct holding *h, const struct sg_pair *pair,
         drive.toe_depth_m = pair->toe_depth_m;
     if (h->pairs->distance == SG_DISTANCE_TOE)
         drive.toe_depth_m = 0; /* the distance is that to the toe already */
-    sg_status status =
-        sg_vibration_at(h->model, &drive, pair->distance_m, &value, NULL, h->errors);
+    sg_status status = sg_vibration_at(h->model, &drive, pair->distance_m, &value, NULL, h->errors);
     if (!sg_ok(status))
         return h->errors && h->errors->count ? status
                                              : sg_errors_add(h->errors, status, &pair->place, "%s",
@@ -112,8 +112,8 @@ static void count(struct sg_against *out, const struct sg_pair *pair,
                   struct sg_against_point *point)
 {
     point->measured = pair->value;
-    point->deviation = out->level ? pair->value - point->central
-                                  : log10(pair->value / point->central);
+    point->deviation =
+        out->level ? pair->value - point->central : log10(pair->value / point->central);
     point->over_upper = sg_is_set(point->upper) && pair->value > point->upper;
     out->over_upper += point->over_upper;
     double step = out->level ? NOISE_STEP_DB : log10(2.0);

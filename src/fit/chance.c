@@ -13,7 +13,7 @@
 #include <math.h>
 
 #define HERMITE_NODES 80
-#define STEP_LEAST 0.4     /* own over shared scatter below which even steps are taken */
+#define STEP_LEAST 0.4 /* own over shared scatter below which even steps are taken */
 #define EVEN_HALF_WIDTH 8.5
 
 /* A run of piles at nearly one distance does as one. */
@@ -179,15 +179,14 @@ sg_status sg_chance_at(const struct sg_site *site, size_t method, size_t recepto
         goto done;
     fill_piles(site, &site->receptor[receptor], drive, &piles);
     double limit = log10(limit_mm_s), sd = law->pile_scatter;
-    chance.one = sg_chance_any(&piles.y[piles.worst], &piles.common[piles.worst], 1, sd, law->dof,
-                               limit);
+    chance.one =
+        sg_chance_any(&piles.y[piles.worst], &piles.common[piles.worst], 1, sd, law->dof, limit);
     chance.wall = sg_chance_any(piles.y, piles.common, piles.n, sd, law->dof, limit);
     chance.piles_a_day = piles_a_day(site, &site->method[method]);
     if (chance.piles_a_day > 0) {
         size_t length = chance.piles_a_day < piles.n ? chance.piles_a_day : piles.n;
         size_t at = worst_run(&piles, length);
-        chance.day =
-            sg_chance_any(piles.y + at, piles.common + at, length, sd, law->dof, limit);
+        chance.day = sg_chance_any(piles.y + at, piles.common + at, length, sd, law->dof, limit);
     }
     *out = chance;
 done:

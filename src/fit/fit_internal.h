@@ -18,7 +18,7 @@ struct sg_line {
     double centre, mean_variance, slope_variance;
     double shared, pile; /* parts of the scatter; unset = all of it is the piles' */
     double r_squared;
-    double *weight;      /* n, or NULL = all 1 */
+    double *weight; /* n, or NULL = all 1 */
 };
 
 double sg_mean(const double *value, size_t n);

@@ -31,8 +31,8 @@ enum sg_role_of_column {
 };
 
 struct sg_found_column {
-    size_t index;             /* SIZE_MAX = not there */
-    double factor;            /* to m, mm/s, J, Hz, m/sqrt(J); 1 for dB */
+    size_t index;  /* SIZE_MAX = not there */
+    double factor; /* to m, mm/s, J, Hz, m/sqrt(J); 1 for dB */
     bool unit_given, level;
     enum sg_quantity quantity; /* of a value */
     enum sg_distance_kind distance;

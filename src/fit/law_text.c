@@ -41,9 +41,10 @@ static void put_points(const struct sg_site_law *law, struct sg_text *out)
 
 void sg_site_law_put(const struct sg_site_law *law, struct sg_text *out)
 {
-    sg_text_put(out, "# A law fitted to measurements of one site. It holds for that ground, that way "
-                     "of\n# installing and the range of its data; a competent person must judge it.\n"
-                     "site_law: 1\n");
+    sg_text_put(out,
+                "# A law fitted to measurements of one site. It holds for that ground, that way "
+                "of\n# installing and the range of its data; a competent person must judge it.\n"
+                "site_law: 1\n");
     put_text(out, "name: ", law->name);
     sg_text_printf(out, "quantity: %s\ntechnique: %s\nphase: %s\nposition: %s\n",
                    sg_quantity_id(law->quantity), sg_technique_id(law->technique),

@@ -97,8 +97,19 @@ sg_status sg_parse_time(const char *text, double *out_s, bool *zoned)
 
 /* ---- joining ---- */
 
-enum { OUT_DISTANCE, OUT_VALUE, OUT_DEPTH, OUT_ENERGY, OUT_FREQUENCY, OUT_RECEPTOR, OUT_PILE,
-       OUT_POSITION, OUT_AXIS, OUT_PHASE, OUT_COLUMNS };
+enum {
+    OUT_DISTANCE,
+    OUT_VALUE,
+    OUT_DEPTH,
+    OUT_ENERGY,
+    OUT_FREQUENCY,
+    OUT_RECEPTOR,
+    OUT_PILE,
+    OUT_POSITION,
+    OUT_AXIS,
+    OUT_PHASE,
+    OUT_COLUMNS
+};
 
 struct span {
     double start_s, end_s, from_m, to_m;
@@ -346,12 +357,19 @@ static sg_status hand_on(struct joining *j, const struct sg_pairs_options *optio
                          struct sg_pairs *out)
 {
     size_t energy = j->logged.of[SG_COL_ENERGY].index;
-    const char *head[OUT_COLUMNS] = { "distance_m", value_head(j), "toe_depth_m",
-                                      energy == SIZE_MAX ? "energy_J" : j->log->head[energy],
-                                      "frequency_Hz", "receptor", "pile", "position", "axis",
-                                      "phase" };
-    struct sg_grid joined = { .file = j->measured->file, .head = head, .cell = j->cell,
-                              .place = j->place, .ncolumn = OUT_COLUMNS, .nrow = j->nrow };
+    const char *head[OUT_COLUMNS] = {
+        "distance_m",   value_head(j),
+        "toe_depth_m",  energy == SIZE_MAX ? "energy_J" : j->log->head[energy],
+        "frequency_Hz", "receptor",
+        "pile",         "position",
+        "axis",         "phase"
+    };
+    struct sg_grid joined = { .file = j->measured->file,
+                              .head = head,
+                              .cell = j->cell,
+                              .place = j->place,
+                              .ncolumn = OUT_COLUMNS,
+                              .nrow = j->nrow };
     struct sg_place at = { j->measured->file, 0, 0 };
     if (j->nrow == 0)
         return sg_errors_add(j->errors, SG_ERR_INPUT, &at,
@@ -370,8 +388,12 @@ sg_status sg_pairs_from_log(const struct sg_grid *measured, const struct sg_grid
                             const struct sg_site *site, const struct sg_pairs_options *options,
                             struct sg_pairs *out, struct sg_errors *errors)
 {
-    struct joining j = { .measured = measured, .log = log, .site = site, .errors = errors,
-                         .arena = SG_ARENA_INIT, .zoned = -1 };
+    struct joining j = { .measured = measured,
+                         .log = log,
+                         .site = site,
+                         .errors = errors,
+                         .arena = SG_ARENA_INIT,
+                         .zoned = -1 };
     const struct sg_pairs_options none = { .column = NULL };
     fail(&j, sg_columns_find(measured, &none, &j.seen, errors));
     if (j.status == SG_OK)

@@ -143,8 +143,9 @@ static sg_status check_set(struct making *m)
 
 static sg_status draw_line(struct making *m, struct sg_line *line)
 {
-    struct sg_axis_data data = { m->x, m->y, m->group, m->pairs->count, m->fit.ngroup,
-                                 m->options->fixed_slope };
+    struct sg_axis_data data = { m->x,          m->y,
+                                 m->group,      m->pairs->count,
+                                 m->fit.ngroup, m->options->fixed_slope };
     line->weight = NULL;
     switch (m->options->kind) {
     case SG_FIT_ROBUST:
@@ -164,8 +165,7 @@ static sg_status draw_line(struct making *m, struct sg_line *line)
 }
 
 /* The parts of the scatter: estimated, or set by the user. */
-static sg_status part_scatter(struct making *m, const struct sg_line *line,
-                              struct sg_site_law *law)
+static sg_status part_scatter(struct making *m, const struct sg_line *line, struct sg_site_law *law)
 {
     double shared = m->options->shared_scatter, pile = m->options->pile_scatter, s = law->scatter;
     law->shared_scatter = sg_is_set(line->shared) ? line->shared : 0.0;
@@ -214,8 +214,9 @@ static const char *method_text(struct making *m, const struct sg_line *line)
     struct sg_text text = SG_TEXT_INIT;
     sg_text_printf(&text, "%s, %zu values", how[m->options->kind], m->pairs->count);
     if (m->options->kind == SG_FIT_UPDATE)
-        sg_text_printf(&text, "; prior: %s, scatter %.3f, %g %% of its variance between sites, "
-                              "slope +- %g, worth %g values",
+        sg_text_printf(&text,
+                       "; prior: %s, scatter %.3f, %g %% of its variance between sites, "
+                       "slope +- %g, worth %g values",
                        m->options->prior->name, m->options->prior->scatter,
                        100.0 * m->options->prior->site_share, m->options->prior->slope_scatter,
                        m->options->prior->weight);
@@ -236,9 +237,9 @@ static void keep_points(struct making *m, struct sg_site_law *law)
     size_t n = m->pairs->count < MOST ? m->pairs->count : MOST;
     struct sg_law_point *point = sg_arena_alloc(&m->fit.arena, n, sizeof(*point));
     for (size_t i = 0; point && i < n; i++)
-        point[i] = (struct sg_law_point){ m->pairs->pair[i].distance_m, m->pairs->pair[i].value,
-                                          m->options->scaled ? m->pairs->pair[i].energy_J
-                                                             : SG_UNSET };
+        point[i] =
+            (struct sg_law_point){ m->pairs->pair[i].distance_m, m->pairs->pair[i].value,
+                                   m->options->scaled ? m->pairs->pair[i].energy_J : SG_UNSET };
     law->point = point;
     law->npoint_kept = point && !m->pairs->scaled_only ? n : 0;
 }
@@ -259,8 +260,8 @@ static sg_status make_law(struct making *m, const struct sg_line *line)
     law->npoint = m->pairs->count;
     law->method = method_text(m, line);
     const char *provenance =
-        sg_arena_printf(&m->fit.arena, "%s%s%s", m->pairs->file,
-                        m->pairs->selection[0] ? ": " : "", m->pairs->selection);
+        sg_arena_printf(&m->fit.arena, "%s%s%s", m->pairs->file, m->pairs->selection[0] ? ": " : "",
+                        m->pairs->selection);
     law->provenance = provenance ? provenance : "";
     set_range(m, law);
     keep_points(m, law);
@@ -306,8 +307,9 @@ static void warn_slope(struct making *m, const struct sg_site_law *law)
                  "sources) to %.0f (soft ground): look for a source or a screen between",
                  -law->slope, -steep);
     } else if (law->slope < SG_FIT_STEEPEST || law->slope > SG_FIT_FLATTEST) {
-        warn(m, "the slope %.2f lies outside %.1f to %.1f, where those of piling are found: look "
-                "at the data",
+        warn(m,
+             "the slope %.2f lies outside %.1f to %.1f, where those of piling are found: look "
+             "at the data",
              law->slope, SG_FIT_STEEPEST, SG_FIT_FLATTEST);
     }
 }
@@ -326,8 +328,9 @@ static void warn_repeats(struct making *m)
     }
     if (m->options->kind != SG_FIT_MIXED && kinds > 1 && named > kinds &&
         !sg_is_set(m->options->shared_scatter))
-        warn(m, "%zu values come from %zu receptors: what is a receptor's own is taken for scatter "
-                "from pile to pile; the mixed fit (a group for each receptor) tells them apart",
+        warn(m,
+             "%zu values come from %zu receptors: what is a receptor's own is taken for scatter "
+             "from pile to pile; the mixed fit (a group for each receptor) tells them apart",
              named, kinds);
 }
 
@@ -337,20 +340,23 @@ static void warn_all(struct making *m)
     size_t n = m->pairs->count;
     bool free_line = !m->fit.slope_fixed && m->options->kind != SG_FIT_UPDATE;
     if (n < SG_FIT_POINTS_LAW && free_line)
-        warn(m, "%zu values: too few for a line of their own (%u is the least in practice); "
-                "printed for a look, not kept as a law; a given slope or an update can be kept",
+        warn(m,
+             "%zu values: too few for a line of their own (%u is the least in practice); "
+             "printed for a look, not kept as a law; a given slope or an update can be kept",
              n, SG_FIT_POINTS_LAW);
     else if (n < SG_FIT_POINTS_WARN)
         warn(m, "%zu values: few; use the prediction limit (Student t), not a parallel line", n);
     if (m->fit.span < SG_FIT_SPAN_WARN && free_line)
-        warn(m, "the distances span a factor of %.2f only, less than %g: the slope is hardly known; "
-                "measure farther apart, or hold the slope at a published value",
+        warn(m,
+             "the distances span a factor of %.2f only, less than %g: the slope is hardly known; "
+             "measure farther apart, or hold the slope at a published value",
              m->fit.span, SG_FIT_SPAN_WARN);
     warn_slope(m, law);
     warn_repeats(m);
     if (m->fit.noutlier > 0)
-        warn(m, "%zu of the values lie%s far from the line; shown, not dropped: find out what "
-                "happened there",
+        warn(m,
+             "%zu of the values lie%s far from the line; shown, not dropped: find out what "
+             "happened there",
              m->fit.noutlier, m->fit.noutlier == 1 ? "s" : "");
     if (m->options->kind == SG_FIT_ROBUST)
         warn(m, "a robust line gives wild values little weight: its limits are approximate, and "
@@ -394,9 +400,9 @@ sg_status sg_fit_make(const struct sg_pairs *pairs, const struct sg_fit_options 
     m.fit.r_squared = line.r_squared;
     m.fit.slope_error =
         m.fit.slope_fixed ? SG_UNSET : m.fit.law.scatter * sqrt(line.slope_variance);
-    m.fit.intercept_error = m.fit.law.scatter * sqrt(line.mean_variance + line.slope_variance *
-                                                                              line.centre *
-                                                                              line.centre);
+    m.fit.intercept_error =
+        m.fit.law.scatter *
+        sqrt(line.mean_variance + line.slope_variance * line.centre * line.centre);
     judge_points(&m, &line);
     warn_all(&m);
     m.fit.law.warning = m.fit.warning;

@@ -22,10 +22,10 @@ struct mixed {
     const struct sg_axis_data *data;
     struct group *group;
     bool fixed;
-    double p, x0;             /* coefficients; x is taken about x0 */
-    double a, b;              /* line about x0 */
-    double c00, c01, c11;     /* C */
-    double quadratic;         /* y' P y at s_e = 1 */
+    double p, x0;         /* coefficients; x is taken about x0 */
+    double a, b;          /* line about x0 */
+    double c00, c01, c11; /* C */
+    double quadratic;     /* y' P y at s_e = 1 */
 };
 
 static double x_of(const struct mixed *m, size_t i)

@@ -301,7 +301,7 @@ static bool read_row(struct reading *r, size_t row, size_t group, struct sg_pair
 
 static void keep_texts(struct sg_arena *arena, struct sg_pair *pair)
 {
-    const char **texts[] = { &pair->receptor, &pair->position, &pair->pile, &pair->axis,
+    const char **texts[] = { &pair->receptor, &pair->position, &pair->pile,      &pair->axis,
                              &pair->phase,    &pair->group,    &pair->place.file };
     for (size_t i = 0; i < SG_COUNT(texts); i++) {
         const char *copy = sg_arena_copy(arena, *texts[i], strlen(*texts[i]));
@@ -322,8 +322,7 @@ static void describe(struct reading *r)
     for (size_t i = 0; i < r->options->nonly; i++)
         sg_text_printf(&text, "%s%s", i > 0 ? ", " : "only ", r->options->only[i]);
     for (size_t i = 0; i < r->options->npool; i++)
-        sg_text_printf(&text, "%s%s thrown together", text.length ? ", " : "",
-                       r->options->pool[i]);
+        sg_text_printf(&text, "%s%s thrown together", text.length ? ", " : "", r->options->pool[i]);
     if (pairs->left_out > 0)
         sg_text_printf(&text, "%s%zu rows left out", text.length ? ", " : "", pairs->left_out);
     const char *copy = sg_arena_copy(&pairs->arena, sg_text_string(&text), text.length);

@@ -9,9 +9,9 @@
 
 #include <math.h>
 
-#define HUBER_C 1.345         /* 95 % efficiency under the normal distribution */
+#define HUBER_C 1.345 /* 95 % efficiency under the normal distribution */
 #define MAD_TO_SD 1.482602218505602
-#define PAIRS_MOST 20000000u  /* slopes of all pairs that are kept at once */
+#define PAIRS_MOST 20000000u /* slopes of all pairs that are kept at once */
 
 static sg_status theil_sen_slope(const struct sg_axis_data *data, double *out)
 {

@@ -42,8 +42,7 @@ static double place_of(const struct plan *plan, enum sg_trial_design design, siz
         return plan->x;
     if (design == SG_TRIAL_ENDS)
         return i % 2 ? plan->high : plan->low;
-    return m == 1 ? plan->x
-                  : plan->low + (plan->high - plan->low) * (double)i / (double)(m - 1);
+    return m == 1 ? plan->x : plan->low + (plan->high - plan->low) * (double)i / (double)(m - 1);
 }
 
 /* Half width after m values more. */

@@ -38,7 +38,8 @@ void sg_line_update(const struct sg_axis_data *data, const struct sg_prior *prio
     /* About the prior line the quadratic form is (e'e - d'q). */
     double sum = prior->weight * own + see - (da * se + db * qb);
     double dof = prior->weight + (double)data->n;
-    double shift = fixed ? 0.0 : pab / paa; /* of the point where offset and slope are independent */
+    double shift =
+        fixed ? 0.0 : pab / paa; /* of the point where offset and slope are independent */
     *out = (struct sg_line){ .slope = slope0 + db,
                              .intercept = a0 + da - (slope0 + db) * prior->centre,
                              .scatter = sqrt(sum / dof),

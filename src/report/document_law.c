@@ -4,8 +4,11 @@
 static sg_status put_law(const struct sg_study *study, const struct sg_site_law *law, size_t number,
                          const char *keep_dir, struct sg_text *out, struct sg_errors *errors)
 {
-    struct sg_fit_view view = { .percentile = law->percentile, .confidence = 95.0,
-                                .limit = SG_UNSET, .energy_J = SG_UNSET, .site = study->site };
+    struct sg_fit_view view = { .percentile = law->percentile,
+                                .confidence = 95.0,
+                                .limit = SG_UNSET,
+                                .energy_J = SG_UNSET,
+                                .site = study->site };
     struct sg_plot plot;
     struct sg_arena arena = SG_ARENA_INIT;
     sg_text_printf(out, "<h3 id=\"site-law-%zu\">Site law: ", number);
@@ -14,10 +17,11 @@ static sg_status put_law(const struct sg_study *study, const struct sg_site_law 
     sg_document_escape(out, law->method);
     sg_text_put(out, ". From ");
     sg_document_escape(out, law->provenance);
-    sg_text_printf(out, ". Y = %.6f %+.6f X; scatter %.4f (shared %.4f, of each pile %.4f); data from "
-                        "%.4g to %.4g m; upper value at %g %%.</p>\n",
-                   law->intercept, law->slope, law->scatter, law->shared_scatter,
-                   law->pile_scatter, law->low_m, law->high_m, law->percentile);
+    sg_text_printf(out,
+                   ". Y = %.6f %+.6f X; scatter %.4f (shared %.4f, of each pile %.4f); data from "
+                   "%.4g to %.4g m; upper value at %g %%.</p>\n",
+                   law->intercept, law->slope, law->scatter, law->shared_scatter, law->pile_scatter,
+                   law->low_m, law->high_m, law->percentile);
     if (law->nwarning > 0)
         sg_text_put(out, "<ul>\n");
     for (size_t i = 0; i < law->nwarning; i++) {

@@ -100,15 +100,17 @@ sg_status sg_table_fit_lines(const struct sg_fit *fit, const struct sg_fit_view 
         sg_table_number(out, sg_site_law_value(law, high));
         sg_table_number(out, sg_site_law_value(law, sg_fit_tolerance(law, x, p, c)));
     }
-    sg_table_note(out, "In %s. Percentile %g %%: the parallel line is Y + z s; the prediction limit "
-                       "(Student t) is kept by one value more with that probability; below the "
-                       "tolerance limit lie %g %% of all values with %g %% confidence. The mean "
-                       "line lies between 'mean from' and 'mean to' with %g %% confidence.",
+    sg_table_note(out,
+                  "In %s. Percentile %g %%: the parallel line is Y + z s; the prediction limit "
+                  "(Student t) is kept by one value more with that probability; below the "
+                  "tolerance limit lie %g %% of all values with %g %% confidence. The mean "
+                  "line lies between 'mean from' and 'mean to' with %g %% confidence.",
                   sg_quantity_unit(law->quantity), p, p, c, c);
     if (law->scaled)
-        sg_table_note(out, "%s", sg_is_set(view->energy_J)
-                                     ? "Distances in m, at the energy that was given."
-                                     : "The first column is the scaled distance, m/sqrt(J).");
+        sg_table_note(out, "%s",
+                      sg_is_set(view->energy_J)
+                          ? "Distances in m, at the energy that was given."
+                          : "The first column is the scaled distance, m/sqrt(J).");
     return sg_report_table_status(out);
 }
 
@@ -146,8 +148,9 @@ sg_status sg_table_fit_points(const struct sg_fit *fit, const struct sg_pairs *p
         sg_table_text(out, p->outlier ? "wild" : "");
     }
     if (fit->noutlier > 0)
-        sg_table_note(out, "wild: so far from the line that fewer than one value in a hundred would "
-                           "be; it stays in the fit.");
+        sg_table_note(out,
+                      "wild: so far from the line that fewer than one value in a hundred would "
+                      "be; it stays in the fit.");
     return sg_report_table_status(out);
 }
 
@@ -199,8 +202,9 @@ sg_status sg_table_fit_share(const struct sg_fit *fit, const struct sg_fit_view 
     sg_table_text(out, !(upper >= law->low_m && upper <= law->high_m)
                            ? "outside the distances of the data"
                            : "");
-    sg_table_note(out, "Upper: %s at %g %%, for one value (pile). '-': no such distance from 1 m to "
-                       "ten times the farthest value.",
+    sg_table_note(out,
+                  "Upper: %s at %g %%, for one value (pile). '-': no such distance from 1 m to "
+                  "ten times the farthest value.",
                   law->upper == SG_LINE_PREDICTION ? "prediction limit" : "parallel line",
                   view->percentile);
     return sg_report_table_status(out);
@@ -233,12 +237,14 @@ sg_status sg_table_fit_chance(const struct sg_fit *fit, const struct sg_fit_view
         sg_table_number(out, view->at_m[i]);
         sg_table_number(out, view->limit);
         sg_table_number(out, (double)view->piles);
-        sg_table_number(out, 100.0 * sg_chance_any(y, common, 1, law->pile_scatter, law->dof, limit));
-        sg_table_number(out, 100.0 * sg_chance_any(y, common, view->piles, law->pile_scatter,
-                                                   law->dof, limit));
+        sg_table_number(out,
+                        100.0 * sg_chance_any(y, common, 1, law->pile_scatter, law->dof, limit));
+        sg_table_number(
+            out, 100.0 * sg_chance_any(y, common, view->piles, law->pile_scatter, law->dof, limit));
     }
-    sg_table_note(out, "All piles at the same distance. They share what is not known of the line and "
-                       "the shared part of the scatter; the rest is each pile's own.");
+    sg_table_note(out,
+                  "All piles at the same distance. They share what is not known of the line and "
+                  "the shared part of the scatter; the rest is each pile's own.");
     bool nomem = y == NULL || common == NULL;
     sg_free(y);
     sg_free(common);
@@ -272,8 +278,9 @@ sg_status sg_table_trial(const struct sg_fit *fit, const struct sg_trial *trial,
             sg_table_number(out, t->prediction_floor);
         }
     }
-    sg_table_note(out, "In %s, half width of the confidence interval of the mean line. The scatter of "
-                       "single piles stays, however many are measured: the last column.",
+    sg_table_note(out,
+                  "In %s, half width of the confidence interval of the mean line. The scatter of "
+                  "single piles stays, however many are measured: the last column.",
                   y_unit(&fit->law));
     return sg_report_table_status(out);
 }
@@ -307,7 +314,7 @@ sg_status sg_table_against_points(const struct sg_against *against, const struct
         sg_table_number(out, p->upper);
         sg_table_number(out, against->level ? SG_UNSET : p->measured / p->central);
         sg_table_number(out, p->deviation);
-        sg_table_text(out, p->over_upper                               ? "over upper"
+        sg_table_text(out, p->over_upper                                 ? "over upper"
                            : against->level && p->deviation > 3.0 + 1e-9 ? "more than 3 dB above"
                                                                          : "");
         sg_report_put_marks(out, p->marks);

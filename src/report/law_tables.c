@@ -88,8 +88,9 @@ sg_status sg_table_law_changes(const struct sg_study *study, struct sg_table *ou
         const struct sg_method *method = &study->site->method[m];
         const struct sg_site_law *law = method->law != NULL ? method->law : method->sound_law;
         if (law != NULL)
-            sg_table_note(out, "%s: law '%s' (%s), from %s; data from %.4g to %.4g m.", method->name,
-                          law->name, law->method, law->provenance, law->low_m, law->high_m);
+            sg_table_note(out, "%s: law '%s' (%s), from %s; data from %.4g to %.4g m.",
+                          method->name, law->name, law->method, law->provenance, law->low_m,
+                          law->high_m);
         for (size_t i = 0; law != NULL && i < law->nwarning; i++)
             sg_table_note(out, "Warning of law '%s': %s.", law->name, law->warning[i]);
     }
@@ -160,9 +161,10 @@ sg_status sg_table_law_chances(const struct sg_study *study, struct sg_table *ou
         sg_table_release(out);
         return status;
     }
-    sg_table_note(out, "One pile: the one with the highest central value. All piles share what is not "
-                       "known of the line and the shared part of the scatter; the rest is each "
-                       "pile's own. Worst day: the run of neighbouring piles of one working day "
-                       "that brings most. The limit is read at the frequency of the verdict.");
+    sg_table_note(out,
+                  "One pile: the one with the highest central value. All piles share what is not "
+                  "known of the line and the shared part of the scatter; the rest is each "
+                  "pile's own. Worst day: the run of neighbouring piles of one working day "
+                  "that brings most. The limit is read at the frequency of the verdict.");
     return sg_report_table_status(out);
 }

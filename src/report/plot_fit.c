@@ -12,8 +12,7 @@
 #define RECEPTORS_MOST 60
 #define NAME_GAP 0.02 /* share of the axis that a name takes */
 
-#define TICS                                                                                       \
-    "0.01,0.02,0.05,0.1,0.2,0.5,1,2,5,10,20,50,100,200,500,1000,2000,5000"
+#define TICS "0.01,0.02,0.05,0.1,0.2,0.5,1,2,5,10,20,50,100,200,500,1000,2000,5000"
 
 struct frame {
     double near, far, low, high;
@@ -153,15 +152,16 @@ static void put_frame(const struct sg_site_law *law, const struct frame *frame,
     const char *abscissa = law->scaled ? "scaled distance r / sqrt(W) (m/sqrt(J))"
                            : law->distance == SG_DISTANCE_TOE ? "distance to the toe (m)"
                                                               : "plan distance (m)";
-    sg_text_printf(script,
-                   "set logscale x\n%sset xrange [%.6g:%.6g]\nset yrange [%.6g:%.6g]\n"
-                   "set format xy '%%g'\nset xtics (%s)\n%s%s%sset xlabel '%s'\nset ylabel '%s (%s)'\n"
-                   "set key at screen 0.09, screen 0.975 left top vertical Left reverse maxrows 3 "
-                   "samplen 4\nset tmargin at screen 0.80\n",
-                   frame->level ? "" : "set logscale y\n", frame->near, frame->far, frame->low,
-                   frame->high, TICS, frame->level ? "" : "set ytics (", frame->level ? "" : TICS,
-                   frame->level ? "" : ")\n", abscissa, sg_quantity_meaning(law->quantity),
-                   sg_quantity_unit(law->quantity));
+    sg_text_printf(
+        script,
+        "set logscale x\n%sset xrange [%.6g:%.6g]\nset yrange [%.6g:%.6g]\n"
+        "set format xy '%%g'\nset xtics (%s)\n%s%s%sset xlabel '%s'\nset ylabel '%s (%s)'\n"
+        "set key at screen 0.09, screen 0.975 left top vertical Left reverse maxrows 3 "
+        "samplen 4\nset tmargin at screen 0.80\n",
+        frame->level ? "" : "set logscale y\n", frame->near, frame->far, frame->low, frame->high,
+        TICS, frame->level ? "" : "set ytics (", frame->level ? "" : TICS,
+        frame->level ? "" : ")\n", abscissa, sg_quantity_meaning(law->quantity),
+        sg_quantity_unit(law->quantity));
 }
 
 static void put_drawing(const struct sg_site_law *law, const struct sg_fit_view *view,
@@ -178,11 +178,14 @@ static void put_drawing(const struct sg_site_law *law, const struct sg_fit_view 
     if (sg_is_set(view->limit))
         sg_text_printf(script, ", %.6g with lines lt 7 title 'limit %g'", view->limit, view->limit);
     if (count[0] > 0)
-        sg_text_printf(script, ", @DATA index 0 using 1:2 with points pt 7 ps 0.6 lc rgb '#202020' "
-                               "title 'measured (%zu)'", count[0]);
+        sg_text_printf(script,
+                       ", @DATA index 0 using 1:2 with points pt 7 ps 0.6 lc rgb '#202020' "
+                       "title 'measured (%zu)'",
+                       count[0]);
     if (count[1] > 0)
-        sg_text_printf(script, ", @DATA index 1 using 1:2 with points pt 2 ps 1.1 lw 2 "
-                               "lc rgb '#D55E00' title 'measured, far from the line (%zu)'",
+        sg_text_printf(script,
+                       ", @DATA index 1 using 1:2 with points pt 2 ps 1.1 lw 2 "
+                       "lc rgb '#D55E00' title 'measured, far from the line (%zu)'",
                        count[1]);
     sg_text_put(script, "\n");
 }

@@ -84,7 +84,8 @@ sg_status sg_grid_read(const char *path, struct sg_grid *out, struct sg_errors *
     site.file = "";
     const char *name = sg_arena_copy(&site.arena, path, strlen(path));
     if (name) {
-        struct sg_sheet sheet = { .path = name, .named_at = { .file = name },
+        struct sg_sheet sheet = { .path = name,
+                                  .named_at = { .file = name },
                                   .block = SG_ANY_COLUMNS };
         sg_csv_each(&reader, &sheet, take_row, &t);
     }

@@ -227,12 +227,11 @@ sg_status sg_law_prepare(const struct sg_model *model, const struct sg_drive *dr
 {
     struct sg_law law = blank;
     if (drive->site_law)
-        return sg_site_law_prepare(
-            drive,
-            level == SG_LEVEL_CENTRAL
-                ? 50.0
-                : sg_site_law_percentile(drive->site_law, drive->percentile),
-            out, errors);
+        return sg_site_law_prepare(drive,
+                                   level == SG_LEVEL_CENTRAL
+                                       ? 50.0
+                                       : sg_site_law_percentile(drive->site_law, drive->percentile),
+                                   out, errors);
     law.form = model->form;
     law.distance = model->distance;
     sg_status status = check_symbols(model, drive, errors);

@@ -176,9 +176,16 @@ sg_status sg_site_law_prepare(const struct sg_drive *drive, double percentile, s
                               struct sg_errors *errors)
 {
     const struct sg_site_law *site = drive->site_law;
-    struct sg_law law = { .form = SG_FORM_POWER, .distance = site->distance, .r_ref = 1,
-                          .w_ref = 1, .energy_J = 1, .factor = 1, .grade = SG_GRADE_USER,
-                          .user = true, .site = site, .percentile = percentile };
+    struct sg_law law = { .form = SG_FORM_POWER,
+                          .distance = site->distance,
+                          .r_ref = 1,
+                          .w_ref = 1,
+                          .energy_J = 1,
+                          .factor = 1,
+                          .grade = SG_GRADE_USER,
+                          .user = true,
+                          .site = site,
+                          .percentile = percentile };
     law.exceedance_percent = 100.0 - percentile;
     if (site->scaled) {
         if (!sg_is_set(drive->energy_J))

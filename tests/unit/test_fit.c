@@ -15,10 +15,19 @@
 
 static struct sg_pair pair_at(double distance_m, double value)
 {
-    return (struct sg_pair){ .distance_m = distance_m, .value = value, .energy_J = SG_UNSET,
-                             .toe_depth_m = SG_UNSET, .frequency_hz = SG_UNSET,
-                             .predicted = SG_UNSET, .predicted_upper = SG_UNSET, .receptor = "",
-                             .position = "", .pile = "", .axis = "", .phase = "", .group = "" };
+    return (struct sg_pair){ .distance_m = distance_m,
+                             .value = value,
+                             .energy_J = SG_UNSET,
+                             .toe_depth_m = SG_UNSET,
+                             .frequency_hz = SG_UNSET,
+                             .predicted = SG_UNSET,
+                             .predicted_upper = SG_UNSET,
+                             .receptor = "",
+                             .position = "",
+                             .pile = "",
+                             .axis = "",
+                             .phase = "",
+                             .group = "" };
 }
 
 static struct sg_pairs pairs_of(struct sg_pair *pair, size_t count)
@@ -133,12 +142,11 @@ static void test_norris(void **state)
  * square between batches 11271.5, within 2451.25, hence 2451.25 and (11271.5 - 2451.25) / 5. */
 static void test_dyestuff(void **state)
 {
-    static const double yield[6][5] = { { 1545, 1440, 1440, 1520, 1580 },
-                                        { 1540, 1555, 1490, 1560, 1495 },
-                                        { 1595, 1550, 1605, 1510, 1560 },
-                                        { 1445, 1440, 1595, 1465, 1545 },
-                                        { 1595, 1630, 1515, 1635, 1625 },
-                                        { 1520, 1455, 1450, 1480, 1445 } };
+    static const double yield[6][5] = {
+        { 1545, 1440, 1440, 1520, 1580 }, { 1540, 1555, 1490, 1560, 1495 },
+        { 1595, 1550, 1605, 1510, 1560 }, { 1445, 1440, 1595, 1465, 1545 },
+        { 1595, 1630, 1515, 1635, 1625 }, { 1520, 1455, 1450, 1480, 1445 }
+    };
     static const char *const batch[] = { "A", "B", "C", "D", "E", "F" };
     struct sg_pair pair[30];
     struct sg_pairs pairs = pairs_of(pair, 30);
@@ -289,7 +297,8 @@ static void test_coverage(void **state)
         struct sg_fit f = SG_FIT_INIT;
         for (size_t i = 0; i < 10; i++) {
             double x = 0.6 + 1.2 * seeded_uniform(&seeded);
-            pair[i] = pair_at(pow(10.0, x), pow(10.0, 1.8 - 1.3 * x + 0.2 * seeded_normal(&seeded)));
+            pair[i] =
+                pair_at(pow(10.0, x), pow(10.0, 1.8 - 1.3 * x + 0.2 * seeded_normal(&seeded)));
         }
         assert_int_equal(fit(&pairs, SG_FIT_OPTIONS_INIT, &f, said, sizeof(said)), SG_OK);
         double x = 0.4 + 1.6 * seeded_uniform(&seeded), mean = 1.8 - 1.3 * x;
@@ -310,7 +319,9 @@ static void test_coverage(void **state)
 /* The mixed model finds both parts again, on the mean of many sets. */
 static void test_mixed_recovers(void **state)
 {
-    static const char *const names[] = { "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k", "l" };
+    static const char *const names[] = {
+        "a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k", "l"
+    };
     struct seeded seeded = { 77 };
     struct sg_pair pair[MOST];
     struct sg_fit_options options = SG_FIT_OPTIONS_INIT;
@@ -346,9 +357,14 @@ static void test_mixed_recovers(void **state)
 
 /* ---- update of a published relation ---------------------------------------------------------- */
 
-static const struct sg_prior prior = { .intercept = 1.5, .slope = -1.4, .scatter = 0.3,
-                                       .site_share = 0.5, .slope_scatter = 0.3, .centre = 1.0,
-                                       .weight = 4, .name = "prior" };
+static const struct sg_prior prior = { .intercept = 1.5,
+                                       .slope = -1.4,
+                                       .scatter = 0.3,
+                                       .site_share = 0.5,
+                                       .slope_scatter = 0.3,
+                                       .centre = 1.0,
+                                       .weight = 4,
+                                       .name = "prior" };
 
 static void update_with(size_t n, double true_intercept, struct sg_fit *f)
 {
@@ -493,20 +509,13 @@ static void test_trial(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_regression_set),
-        cmocka_unit_test(test_norris),
-        cmocka_unit_test(test_dyestuff),
-        cmocka_unit_test(test_refusals),
-        cmocka_unit_test(test_warnings),
-        cmocka_unit_test(test_fixed_slope),
-        cmocka_unit_test(test_outlier_is_shown),
-        cmocka_unit_test(test_coverage),
-        cmocka_unit_test(test_mixed_recovers),
-        cmocka_unit_test(test_update),
-        cmocka_unit_test(test_empty_prior),
-        cmocka_unit_test(test_prior_of_published),
-        cmocka_unit_test(test_tolerance_factors),
-        cmocka_unit_test(test_trial),
+        cmocka_unit_test(test_regression_set),    cmocka_unit_test(test_norris),
+        cmocka_unit_test(test_dyestuff),          cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_warnings),          cmocka_unit_test(test_fixed_slope),
+        cmocka_unit_test(test_outlier_is_shown),  cmocka_unit_test(test_coverage),
+        cmocka_unit_test(test_mixed_recovers),    cmocka_unit_test(test_update),
+        cmocka_unit_test(test_empty_prior),       cmocka_unit_test(test_prior_of_published),
+        cmocka_unit_test(test_tolerance_factors), cmocka_unit_test(test_trial),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

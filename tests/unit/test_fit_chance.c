@@ -10,7 +10,6 @@
 #include "seeded.h"
 #include "stillground/fit.h"
 
-
 #define PILES 50
 
 static void fill(double *list, double value)
@@ -126,9 +125,13 @@ static void test_simulation(void **state)
 
 static struct sg_pair beside(double measured, double predicted, double upper)
 {
-    return (struct sg_pair){ .distance_m = 10, .value = measured, .predicted = predicted,
-                             .predicted_upper = upper, .energy_J = SG_UNSET,
-                             .toe_depth_m = SG_UNSET, .receptor = "" };
+    return (struct sg_pair){ .distance_m = 10,
+                             .value = measured,
+                             .predicted = predicted,
+                             .predicted_upper = upper,
+                             .energy_J = SG_UNSET,
+                             .toe_depth_m = SG_UNSET,
+                             .receptor = "" };
 }
 
 static struct sg_against against(struct sg_pair *pair, size_t count, enum sg_quantity quantity)
@@ -227,9 +230,12 @@ static void test_true_relation_is_trusted(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_one_and_fifty), cmocka_unit_test(test_borders),
-        cmocka_unit_test(test_order),         cmocka_unit_test(test_simulation),
-        cmocka_unit_test(test_trust),         cmocka_unit_test(test_three_decibels),
+        cmocka_unit_test(test_one_and_fifty),
+        cmocka_unit_test(test_borders),
+        cmocka_unit_test(test_order),
+        cmocka_unit_test(test_simulation),
+        cmocka_unit_test(test_trust),
+        cmocka_unit_test(test_three_decibels),
         cmocka_unit_test(test_true_relation_is_trusted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

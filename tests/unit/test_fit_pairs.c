@@ -10,7 +10,6 @@
 #include "close.h"
 #include "stillground/fit.h"
 
-
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -86,7 +85,8 @@ static void test_headers(void **state)
     assert_read("distance_m,ppv_mm_s\n30.48,2.54\n", 30.48, 2.54, SG_UNSET);
     assert_read("Distance (ft),PPV (in/s)\n100,0.1\n", 30.48, 2.54, SG_UNSET);
     assert_read("R [m];PPV [mm/s]\n30,48;2,54\n", 30.48, 2.54, SG_UNSET);
-    assert_read("\xef\xbb\xbf# note\n\"Dist, m\";\"v, mm/s\"\r\n30.48;2.54\r\n", 30.48, 2.54, SG_UNSET);
+    assert_read("\xef\xbb\xbf# note\n\"Dist, m\";\"v, mm/s\"\r\n30.48;2.54\r\n", 30.48, 2.54,
+                SG_UNSET);
     assert_read("ppv_cm_s\tdistance_km\n0.254\t0.03048\n", 30.48, 2.54, SG_UNSET);
     assert_read("d_ft,Peak particle velocity (ips),Hammer energy (ft-lb)\n100,0.1,20000\n", 30.48,
                 2.54, 20000 * SG_J_PER_FOOT_POUND);
@@ -121,9 +121,11 @@ static void test_refusals(void **state)
     assert_refused("distance_m,ppv_mm_s,vmax_mm_s\n10,2,3\n", "could both be the value");
     assert_refused("distance_m,laeq_mm\n10,2\n", "value");
     assert_refused("distance_m;ppv_mm_s\n10,5;2.5\n", "distance_m");
-    assert_refused("distance_m,ppv_mm_s,phase\n10,2,steady\n12,4,start-stop\n", "not fitted together");
+    assert_refused("distance_m,ppv_mm_s,phase\n10,2,steady\n12,4,start-stop\n",
+                   "not fitted together");
     assert_refused("distance_m,ppv_mm_s,pile_type\n10,2,H\n12,4,tube\n", "not fitted together");
-    assert_refused("distance_m,ppv_mm_s,position\n10,2,free-field\n12,4,floor\n", "--pool position");
+    assert_refused("distance_m,ppv_mm_s,position\n10,2,free-field\n12,4,floor\n",
+                   "--pool position");
     assert_refused("distance_m,temperature\n10,2\n", "no column of measured values");
 }
 
@@ -131,8 +133,13 @@ static void test_choices(void **state)
 {
     const char *only[] = { "phase=steady" }, *pool[] = { "axis" };
     const char *column[] = { "value=peak:in/s", "distance=far:ft" };
-    struct sg_pairs_options options = { .only = only, .nonly = 1, .pool = pool, .npool = 1,
-                                        .column = column, .ncolumn = 2, .group = "receptor" };
+    struct sg_pairs_options options = { .only = only,
+                                        .nonly = 1,
+                                        .pool = pool,
+                                        .npool = 1,
+                                        .column = column,
+                                        .ncolumn = 2,
+                                        .group = "receptor" };
     struct sg_pairs pairs = SG_PAIRS_INIT;
     char said[600];
     (void)state;
@@ -164,7 +171,7 @@ static void test_times(void **state)
     assert_int_equal(sg_parse_time("2000-02-29T23:59", &b, &zoned), SG_OK);
     assert_false(zoned);
     assert_close(a - b, 60.0, 0, 0);
-    static const char *const wrong[] = { "2023-02-29T00:00", "01.03.2000 10:00", "2000-03-01",
+    static const char *const wrong[] = { "2023-02-29T00:00", "01.03.2000 10:00",    "2000-03-01",
                                          "2000-03-01T25:00", "2000-03-01T10:00 pm", "" };
     for (size_t i = 0; i < SG_COUNT(wrong); i++)
         assert_int_equal(sg_parse_time(wrong[i], &b, &zoned), SG_ERR_INPUT);
@@ -239,13 +246,15 @@ static void test_log_refusals(void **state)
 {
     const struct sg_pairs_options none = { .column = NULL };
     static const char *const bad[][2] = {
-        { "time_start,time_end,pile\n2026-05-04T09:00,2026-05-04T10:00,P9\n", "no pile of the site" },
+        { "time_start,time_end,pile\n2026-05-04T09:00,2026-05-04T10:00,P9\n",
+          "no pile of the site" },
         { "time_start,time_end,pile\n2026-05-04T09:00Z,2026-05-04T10:00Z,P1\n", "offset from UTC" },
         { "time_start,time_end,pile\n2026-05-04T09:00,2026-05-04T08:00,P1\n", "before the start" },
         { "time_start,time_end,pile\n2026-05-04T09:00,2026-05-04T10:00,P1\n"
           "2026-05-04T09:00,2026-05-04T10:00,P2\n",
           "two piles are logged" },
-        { "time_start,time_end,pile\n2025-05-04T09:00,2025-05-04T10:00,P1\n", "no value was measured" },
+        { "time_start,time_end,pile\n2025-05-04T09:00,2025-05-04T10:00,P1\n",
+          "no value was measured" },
         { "time_start,pile\n2025-05-04T09:00,P1\n", "column time_end is missing" },
     };
     struct sg_pairs pairs = SG_PAIRS_INIT;
@@ -378,10 +387,14 @@ static void test_law_turned_round(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_headers),        cmocka_unit_test(test_refusals),
-        cmocka_unit_test(test_choices),        cmocka_unit_test(test_times),
-        cmocka_unit_test(test_log),            cmocka_unit_test(test_log_refusals),
-        cmocka_unit_test(test_law_round_trip), cmocka_unit_test(test_law_refusals),
+        cmocka_unit_test(test_headers),
+        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_choices),
+        cmocka_unit_test(test_times),
+        cmocka_unit_test(test_log),
+        cmocka_unit_test(test_log_refusals),
+        cmocka_unit_test(test_law_round_trip),
+        cmocka_unit_test(test_law_refusals),
         cmocka_unit_test(test_law_turned_round),
     };
     return cmocka_run_group_tests(tests, make_names, drop_names);
