@@ -72,8 +72,8 @@ sg_status sg_pairs_from_table(const struct sg_grid *table, const struct sg_pairs
 sg_status sg_pairs_from_log(const struct sg_grid *measured, const struct sg_grid *log,
                             const struct sg_site *site, const struct sg_pairs_options *options,
                             struct sg_pairs *out, struct sg_errors *errors);
-/* Seconds since 1970-01-01T00:00 of "2026-05-04T09:30:00", with Z, an offset or neither; *zoned says
- * whether one was given. */
+/* Seconds since 1970-01-01T00:00 of "2026-05-04T09:30:00", with Z, an offset or neither; *zoned
+ * says whether one was given. */
 sg_status sg_parse_time(const char *text, double *out_s, bool *zoned);
 
 /* ---- fits ------------------------------------------------------------------------------------ */

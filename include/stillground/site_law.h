@@ -1,10 +1,11 @@
-/* site_law.h - a law fitted to measurements of one site, as it is kept in a file: what it was fitted
- * to, its line, its scatter, its range and where it comes from. Data only; vibration.h evaluates it,
- * site.h reads it, fit.h makes and writes it.
+/* site_law.h - a law fitted to measurements of one site, as it is kept in a file: what it was
+ * fitted to, its line, its scatter, its range and where it comes from. Data only; vibration.h
+ * evaluates it, site.h reads it, fit.h makes and writes it.
  *
  *   Y = a + b X,  Y = lg v (or a level in dB),  X = lg r or lg(r / sqrt(W)),  r in m, W in J
  *
- * One value more at X scatters about Y with s sqrt(1 + q_0 + q_1 (X - X_c)^2), Student t with `dof`.
+ * One value more at X scatters about Y with s sqrt(1 + q_0 + q_1 (X - X_c)^2), Student t with
+ * `dof`.
  */
 #ifndef STILLGROUND_SITE_LAW_H
 #define STILLGROUND_SITE_LAW_H

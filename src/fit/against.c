@@ -1,7 +1,8 @@
 /* against.c - predicted against measured: is the relation in use safe on this site?
  *
- * Bias with Student's interval; the share within a factor of two; how many values are over the upper
- * value, against how many it allows (binomial). The factor of two and the 3 dB are common practice. */
+ * Bias with Student's interval; the share within a factor of two; how many values are over the
+ * upper value, against how many it allows (binomial). The factor of two and the 3 dB are common
+ * practice. */
 #include "fit_internal.h"
 
 #include <math.h>

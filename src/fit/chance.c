@@ -146,8 +146,8 @@ static size_t piles_a_day(const struct sg_site *site, const struct sg_method *me
     return piles >= 1 && piles < 1e6 ? (size_t)piles : 0;
 }
 
-/* The day on which the nearest piles are driven: the run of neighbours with the largest sum of their
- * central values. The order of piles is that of the site. */
+/* The day on which the nearest piles are driven: the run of neighbours with the largest sum of
+ * their central values. The order of piles is that of the site. */
 static size_t worst_run(const struct piles *piles, size_t length)
 {
     double best = -SG_INFINITY;

@@ -1,5 +1,5 @@
-/* limits_of_line.c - what can be said around a fitted line: where the mean lies, and above what only
- * few values lie.
+/* limits_of_line.c - what can be said around a fitted line: where the mean lies, and above what
+ * only few values lie.
  *
  * Tolerance limit: Y + k s with k = t'(c; dof, z_p sqrt(m)) / sqrt(m), t' the noncentral Student
  * quantile and 1/m = q_0 + q_1 (X - X_c)^2 (common textbook matter; ISO 16269-6 tabulates the case

@@ -1,7 +1,7 @@
 /* make.c - a fit from end to end: what is refused, the line, what is said about it.
  *
- * The rules of count, spread and slope are an engineering proposal (common practice, no source); they
- * stand in fit.h. */
+ * The rules of count, spread and slope are an engineering proposal (common practice, no source);
+ * they stand in fit.h. */
 #include "fit_internal.h"
 
 #include <math.h>

@@ -8,8 +8,8 @@
  *
  *   sum n_g / d_g - sum (X_g'1)' C (X_g'1) / d_g^2 = (N - p) sum (R_g / d_g)^2 / (y' P y)
  *
- * which is solved by halving; at the border lambda = 0 the shared part is nil. The degrees of freedom
- * of the whole scatter are Satterthwaite's, from the expected information of both parts. */
+ * which is solved by halving; at the border lambda = 0 the shared part is nil. The degrees of
+ * freedom of the whole scatter are Satterthwaite's, from the expected information of both parts. */
 #include "fit_internal.h"
 
 #include <math.h>
@@ -131,8 +131,8 @@ static double best_ratio(struct mixed *m)
     return 0.5 * (low + high);
 }
 
-/* Satterthwaite's degrees of freedom of s_u^2 + s_e^2. The information is that of maximum likelihood
- * with the two parts as unknowns: half the traces of V^-1 dV V^-1 dV. */
+/* Satterthwaite's degrees of freedom of s_u^2 + s_e^2. The information is that of maximum
+ * likelihood with the two parts as unknowns: half the traces of V^-1 dV V^-1 dV. */
 static double freedom(const struct mixed *m, double lambda)
 {
     double uu = 0, ue = 0, ee = 0, n = (double)m->data->n;

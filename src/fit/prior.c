@@ -4,12 +4,13 @@
 #include <math.h>
 
 /* Engineering choices (no source): half of a published relation's variance is taken to lie between
- * sites; slopes of sites differ by 0.3 (1 SD); its scatter is worth as much as that of four values. */
+ * sites; slopes of sites differ by 0.3 (1 SD); its scatter is worth as much as that of four
+ * values. */
 #define SITE_SHARE 0.5
 #define SLOPE_SCATTER 0.3
 #define WEIGHT 4.0
 
-/* lg of the value where the distance that the law is written in is 10^x (times sqrt W if scaled). */
+/* lg of the value at the law's own distance 10^x (times sqrt W if scaled). */
 static double at(const struct sg_law *law, double x, double root_energy)
 {
     return log10(sg_law_at(law, pow(10.0, x) * root_energy));

@@ -25,7 +25,8 @@ sg_status sg_nodes_normal(size_t count, struct sg_nodes *out)
 }
 
 /* With w = chi-square / 2 and z = ln w the density is exp(k z - e^z), k = dof / 2: it falls faster
- * than any exponential on both sides, where the plain trapezoidal rule is as good as any Gauss rule.
+ * than any exponential on both sides, where the plain trapezoidal rule is as good as any Gauss
+ * rule.
  */
 sg_status sg_nodes_scale(double dof, struct sg_nodes *out)
 {

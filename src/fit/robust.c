@@ -1,10 +1,10 @@
 /* robust.c - a line that single wild values do not pull away.
  *
  * Start: Theil and Sen, the median of the slopes of all pairs, then the median offset. From there
- * Huber's M-estimate with c = 1.345 at the scale of the start's residuals (median absolute deviation
- * / 0.6745), by reweighting until nothing moves. Variances: Huber and Ronchetti, Robust Statistics,
- * 2nd edition 2009, chapter 7 (from memory). The limits that come of it are approximate, and wild
- * values are part of what the site brings: the fit shows them and says so. */
+ * Huber's M-estimate with c = 1.345 at the scale of the start's residuals (median absolute
+ * deviation / 0.6745), by reweighting until nothing moves. Variances: Huber and Ronchetti, Robust
+ * Statistics, 2nd edition 2009, chapter 7 (from memory). The limits that come of it are
+ * approximate, and wild values are part of what the site brings: the fit shows them and says so. */
 #include "fit_internal.h"
 
 #include <math.h>

@@ -1,8 +1,8 @@
 /* trial.c - how many values more, at which distances, make the line better known at a receptor.
  *
  * The scatter is taken to stay as it is; the mean and the spread of the abscissae change with the
- * values that are added, and so does Student's quantile. Only what is not known of the line shrinks:
- * single piles go on scattering, which prediction_floor says. */
+ * values that are added, and so does Student's quantile. Only what is not known of the line
+ * shrinks: single piles go on scattering, which prediction_floor says. */
 #include "fit_internal.h"
 
 #include <math.h>

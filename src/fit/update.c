@@ -1,15 +1,16 @@
 /* update.c - a published line brought up to date by the site's values.
  *
- * The conjugate prior of a straight line with normal scatter (normal-inverse-gamma): common textbook
- * matter, for example Gelman and others, Bayesian Data Analysis, chapter 14 (from memory). With
- * u = X - X_c the prior is a + b u, a and b independent, their variances v_a and v_b as shares of the
- * values' variance, that variance an inverse gamma of weight `weight`:
+ * The conjugate prior of a straight line with normal scatter (normal-inverse-gamma): common
+ * textbook matter, for example Gelman and others, Bayesian Data Analysis, chapter 14 (from
+ * memory). With u = X - X_c the prior is a + b u, a and b independent, their variances v_a and
+ * v_b as shares of the values' variance, that variance an inverse gamma of weight `weight`:
  *
  *   P = diag(1/v_a, 1/v_b) + U'U,   m = P^-1 (diag(1/v) m_0 + U'y)
  *   dof = weight + n,  dof s^2 = weight s_0^2 + (y - U m)'y + (m_0 - m)' diag(1/v) m_0
  *
  * The next value is Student t about the new line with `dof` degrees of freedom and the variance
- * s^2 (1 + u' P^-1 u), which is the form of every other law here once X_c is put where P is diagonal. */
+ * s^2 (1 + u' P^-1 u), which is the form of every other law here once X_c is put where P is
+ * diagonal. */
 #include "fit_internal.h"
 
 #include <math.h>

@@ -1,8 +1,8 @@
 /* sound_law.c - a law of levels fitted to the site in place of source levels and propagation.
  *
  * The law is that of the level while the rig works, its plant included, so only the share of the
- * period is added to it, and 3 dB at a facade where the law is one of the free field. A screen earns
- * no credit: whether the values were measured behind one is not known here. */
+ * period is added to it, and 3 dB at a facade where the law is one of the free field. A screen
+ * earns no credit: whether the values were measured behind one is not known here. */
 #include "plan_internal.h"
 
 #include <math.h>

@@ -1,5 +1,5 @@
-/* law_tables.c - what a law fitted to the site changes at every receptor, and the chance that a limit
- * is passed by one pile, on a day, by the whole wall.
+/* law_tables.c - what a law fitted to the site changes at every receptor, and the chance that a
+ * limit is passed by one pile, on a day, by the whole wall.
  */
 #include "internal.h"
 

@@ -1,5 +1,6 @@
-/* plot_fit.c - a site law over its values: line, upper limit, confidence of the mean, the limit that
- * matters, receptors at their distance. Values far from the line are drawn apart, not left out.
+/* plot_fit.c - a site law over its values: line, upper limit, confidence of the mean, the limit
+ * that matters, receptors at their distance. Values far from the line are drawn apart, not left
+ * out.
  */
 #include "internal.h"
 

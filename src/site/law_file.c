@@ -1,7 +1,7 @@
 /* law_file.c - the file of a law fitted to the site: one YAML map, keys with their units.
  *
- * The command `fit` writes it (src/fit/law_text.c); whoever edits it by hand gets the same strictness
- * as in a site file. */
+ * The command `fit` writes it (src/fit/law_text.c); whoever edits it by hand gets the same
+ * strictness as in a site file. */
 #include "site_internal.h"
 
 #include <math.h>

@@ -1,4 +1,5 @@
-/* site_law.c - a law fitted to the site's own measurements, evaluated: central line and upper limit.
+/* site_law.c - a law fitted to the site's own measurements, evaluated: central line and upper
+ * limit.
  *
  * Statistics of a straight line: common textbook matter; the limit of a further value is
  * Y + t s sqrt(1 + q_0 + q_1 (X - X_c)^2) (see DEVELOPERS.md for the derivation of q). */

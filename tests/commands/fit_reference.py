@@ -1,7 +1,7 @@
 """Fits of the program beside the same fits by scipy and numpy, on random data, to 1e-9.
 
-Called by fit_scipy.sh with the path of the program and an empty folder. Written from the formulas, not
-from the program: dense matrices and general-purpose optimisers throughout.
+Called by fit_scipy.sh with the path of the program and an empty folder. Written from the
+formulas, not from the program: dense matrices and general-purpose optimisers throughout.
 """
 import json
 import os

@@ -240,7 +240,8 @@ static void test_warnings(void **state)
     sg_fit_release(&f);
 }
 
-/* Held slope: a is the mean of y - b x, the scatter has n - 1 degrees of freedom. One distance will do. */
+/* Held slope: a is the mean of y - b x, the scatter has n - 1 degrees of freedom. One distance
+ * will do. */
 static void test_fixed_slope(void **state)
 {
     struct sg_pair pair[3] = { pair_at(10, 1.0), pair_at(10, 10.0), pair_at(10, 100.0) };
@@ -407,8 +408,8 @@ static void test_update(void **state)
     sg_fit_release(&thirty);
 }
 
-/* Two ways to the same answer: an update by all values at once has the line of ordinary least squares
- * in the limit of a prior that says nothing. */
+/* Two ways to the same answer: an update by all values at once has the line of ordinary least
+ * squares in the limit of a prior that says nothing. */
 static void test_empty_prior(void **state)
 {
     struct sg_pair pair[MOST];
@@ -461,8 +462,8 @@ static void test_prior_of_published(void **state)
 
 /* ---- tolerance, trial ------------------------------------------------------------------------ */
 
-/* One-sided normal tolerance factors, 95 % of values with 95 % confidence, n = 5, 10, 20, 30: 4.203,
- * 2.911, 2.396, 2.220 (ISO 16269-6, Annex; from memory, in every such table). */
+/* One-sided normal tolerance factors, 95 % of values with 95 % confidence, n = 5, 10, 20, 30:
+ * 4.203, 2.911, 2.396, 2.220 (ISO 16269-6, Annex; from memory, in every such table). */
 static void test_tolerance_factors(void **state)
 {
     static const double want[][2] = { { 5, 4.203 }, { 10, 2.911 }, { 20, 2.396 }, { 30, 2.220 } };
@@ -473,8 +474,8 @@ static void test_tolerance_factors(void **state)
     assert_unset(sg_tolerance_factor(0, 3, 0.95, 0.95));
 }
 
-/* The answer of the plan, tried: with so many values more at the receptor's distance the interval is
- * no wider than half, with one less it is. */
+/* The answer of the plan, tried: with so many values more at the receptor's distance the interval
+ * is no wider than half, with one less it is. */
 static void test_trial(void **state)
 {
     struct sg_pair pair[MOST];

@@ -1,5 +1,5 @@
-/* test_fit_chance.c - the chance that a limit is passed: borders, simulation; predictions held against
- * measurements. */
+/* test_fit_chance.c - the chance that a limit is passed: borders, simulation; predictions held
+ * against measurements. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
@@ -56,7 +56,8 @@ static void test_borders(void **state)
     }
 }
 
-/* A pile that cannot pass changes nothing; the chance grows with the piles and falls with the limit. */
+/* A pile that cannot pass changes nothing; the chance grows with the piles and falls with the
+ * limit. */
 static void test_order(void **state)
 {
     double y[PILES], common[PILES], before = 0;
@@ -85,8 +86,8 @@ static double gamma_of(struct seeded *seeded, int dof)
     return sum; /* chi-square */
 }
 
-/* 40 000 walls with piles at different distances, shared and own scatter, scatter estimated from few
- * values: within four standard errors of the simulation. */
+/* 40 000 walls with piles at different distances, shared and own scatter, scatter estimated from
+ * few values: within four standard errors of the simulation. */
 static void check_simulation(double shared, double own, int dof, double limit)
 {
     enum { RUNS = 40000 };
@@ -156,7 +157,8 @@ static void test_trust(void **state)
     assert_close(a.bias, 0.5 * (log10(0.6) + log10(0.4)), 1e-12, 0);
     assert_close(a.factor_two_percent, 50.0, 1e-12, 0);
     assert_int_equal(a.trust, SG_TRUST_SAFE);
-    /* 0 of 20: a true share of up to 1 - 0.05^(1/20) cannot be excluded (rule of Clopper, Pearson) */
+    /* 0 of 20: a true share of up to 1 - 0.05^(1/20) cannot be excluded (rule of Clopper,
+     * Pearson) */
     assert_close(a.exceedance_high, 100.0 * (1.0 - pow(0.05, 1.0 / 20.0)), 1e-9, 0);
     sg_against_release(&a);
     for (size_t i = 0; i < 20; i++) /* twice the prediction */
@@ -178,8 +180,8 @@ static void test_trust(void **state)
     sg_against_release(&a);
 }
 
-/* A difference of 3 dB is still within, 3.1 dB is not (section 61 practice, the project's reference,
- * practice, section 9; what equality means is a choice there, here: within). */
+/* A difference of 3 dB is still within, 3.1 dB is not (section 61 practice, the project's
+ * reference, practice, section 9; what equality means is a choice there, here: within). */
 static void test_three_decibels(void **state)
 {
     struct sg_pair pair[] = { beside(73.0, 70, SG_UNSET), beside(73.1, 70, SG_UNSET),
@@ -193,8 +195,8 @@ static void test_three_decibels(void **state)
     sg_against_release(&a);
 }
 
-/* Coverage of a published upper line: values drawn from the relation's own scatter about its central
- * line are not taken for unsafe more often than one time in ten. */
+/* Coverage of a published upper line: values drawn from the relation's own scatter about its
+ * central line are not taken for unsafe more often than one time in ten. */
 static void test_true_relation_is_trusted(void **state)
 {
     struct seeded seeded = { 31 };

@@ -1,6 +1,6 @@
 #define _DEFAULT_SOURCE /* mkstemps */
-/* test_fit_pairs.c - tables of measurements understood: headers, units, what must stay apart; measured
- * intervals brought together with a pile log; the file of a law. */
+/* test_fit_pairs.c - tables of measurements understood: headers, units, what must stay apart;
+ * measured intervals brought together with a pile log; the file of a law. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
