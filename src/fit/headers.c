@@ -158,8 +158,38 @@ static void tidy(const char *text, size_t length, char *out)
     out[n] = '\0';
 }
 
-static enum sg_role_of_column role_of(const char *word)
+/* One of its words says what it is: "distance-from-source", "vertical-ppv". Not what is derived. */
+static enum sg_role_of_column loose_role(const char *word)
 {
+    static const struct {
+        const char *words;
+        enum sg_role_of_column role;
+    } known[] = {
+        { " limit allowed criterion error uncertainty log lg ln predicted scaled ", SG_COL_END },
+        { " distance dist ", SG_COL_DISTANCE },
+        { " ppv pvs velocity vibration laeq leq lafmax ", SG_COL_VALUE },
+        { " energy ", SG_COL_ENERGY },
+        { " depth ", SG_COL_DEPTH },
+        { " frequency ", SG_COL_FREQUENCY },
+    };
+    char part[WORD_MOST];
+    for (size_t i = 0; i < SG_COUNT(known); i++) {
+        for (const char *c = word; *c; c += strspn(c, "-")) {
+            size_t length = strcspn(c, "-");
+            memcpy(part, c, length);
+            part[length] = '\0';
+            if (listed(known[i].words, part))
+                return known[i].role;
+            c += length;
+        }
+    }
+    return SG_COL_END;
+}
+
+static enum sg_role_of_column role_of(const char *word, bool loose)
+{
+    if (loose)
+        return loose_role(word);
     for (int i = 0; i < SG_COL_END; i++) {
         if (listed(roles[i].names, word))
             return (enum sg_role_of_column)i;
@@ -186,7 +216,7 @@ static void set_meaning(const char *word, struct sg_found_column *c)
 }
 
 /* A unit behind the name: in brackets, or as the last words. */
-static enum sg_role_of_column understand(const char *head, struct sg_found_column *c)
+static enum sg_role_of_column understand(const char *head, bool loose, struct sg_found_column *c)
 {
     char word[WORD_MOST], unit[WORD_MOST];
     size_t length = strlen(head);
@@ -199,7 +229,7 @@ static enum sg_role_of_column understand(const char *head, struct sg_found_colum
         tidy(head, (size_t)(open - head), word);
         memcpy(unit, open + 1, inside);
         unit[inside] = '\0';
-        enum sg_role_of_column role = role_of(word);
+        enum sg_role_of_column role = role_of(word, loose);
         if (role < SG_COL_NUMBERS && !sg_column_unit(role, unit, c))
             return SG_COL_END;
         set_meaning(word, c);
@@ -210,7 +240,7 @@ static enum sg_role_of_column understand(const char *head, struct sg_found_colum
             continue;
         tidy(head, cut, word);
         size_t from = cut + strspn(head + cut, " _,/");
-        enum sg_role_of_column role = role_of(word);
+        enum sg_role_of_column role = role_of(word, loose);
         if (role < SG_COL_NUMBERS && sg_column_unit(role, head + from, c)) {
             set_meaning(word, c);
             return role;
@@ -218,7 +248,7 @@ static enum sg_role_of_column understand(const char *head, struct sg_found_colum
     }
     tidy(head, length, word);
     set_meaning(word, c);
-    return role_of(word);
+    return role_of(word, loose);
 }
 
 /* ---- the table ---- */
@@ -262,7 +292,7 @@ static sg_status place_by_hand(const struct sg_grid *table, const char *text, bo
         bool part = colon && is_head(table, i, name, (size_t)(colon - name));
         if (!whole && !part)
             continue;
-        understand(table->head[i], &c);
+        understand(table->head[i], false, &c);
         if (!whole && !sg_column_unit((enum sg_role_of_column)role, colon + 1, &c))
             return sg_errors_add(errors, SG_ERR_USAGE, NULL,
                                  "--column '%s': the unit '%s' is not one of %s", text, colon + 1,
@@ -277,6 +307,34 @@ static sg_status place_by_hand(const struct sg_grid *table, const char *text, bo
                          table->file);
 }
 
+static bool is_taken(const struct sg_columns *columns, size_t index)
+{
+    for (int k = 0; k < SG_COL_END; k++) {
+        if (columns->of[k].index == index)
+            return true;
+    }
+    return false;
+}
+
+/* What no header names outright may be named by one word of a header with a fitting unit. */
+static sg_status look_again(const struct sg_grid *table, struct sg_columns *out,
+                            struct sg_errors *errors)
+{
+    bool found[SG_COL_END] = { false };
+    for (size_t i = 0; i < table->ncolumn; i++) {
+        struct sg_found_column c = { .index = i };
+        enum sg_role_of_column role = understand(table->head[i], true, &c);
+        if (role == SG_COL_END || is_taken(out, i) || !c.unit_given ||
+            (out->of[role].index != SIZE_MAX && !found[role]))
+            continue;
+        if (found[role])
+            return refuse_second(table, role, out->of[role].index, i, errors);
+        found[role] = true;
+        out->of[role] = c;
+    }
+    return SG_OK;
+}
+
 sg_status sg_columns_find(const struct sg_grid *table, const struct sg_pairs_options *options,
                           struct sg_columns *out, struct sg_errors *errors)
 {
@@ -288,17 +346,14 @@ sg_status sg_columns_find(const struct sg_grid *table, const struct sg_pairs_opt
         status = place_by_hand(table, options->column[i], by_hand, out, errors);
     for (size_t i = 0; i < table->ncolumn && status == SG_OK; i++) {
         struct sg_found_column c = { .index = i };
-        enum sg_role_of_column role = understand(table->head[i], &c);
-        bool taken = false;
-        for (int k = 0; k < SG_COL_END; k++)
-            taken |= by_hand[k] && out->of[k].index == i;
-        if (role == SG_COL_END || by_hand[role] || taken)
+        enum sg_role_of_column role = understand(table->head[i], false, &c);
+        if (role == SG_COL_END || by_hand[role] || is_taken(out, i))
             continue;
         if (out->of[role].index != SIZE_MAX)
             status = refuse_second(table, role, out->of[role].index, i, errors);
         out->of[role] = c;
     }
-    return status;
+    return status == SG_OK ? look_again(table, out, errors) : status;
 }
 
 size_t sg_columns_named(const struct sg_grid *table, const struct sg_columns *columns,

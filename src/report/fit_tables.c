@@ -39,8 +39,8 @@ static void put_line(const struct sg_fit *fit, struct sg_table *out)
     row(out, "standard error of b", fit->slope_error, 6, "");
     row(out, "shared part of the scatter", law->shared_scatter, 6, y_unit(law));
     row(out, "part of each pile", law->pile_scatter, 6, y_unit(law));
-    row(out, "nearest value", law->low_m, 3, fit->law.scaled ? "m (or m/sqrt(J))" : "m");
-    row(out, "farthest value", law->high_m, 3, fit->law.scaled ? "m (or m/sqrt(J))" : "m");
+    row(out, "nearest value", law->low_m, 3, fit->law.scaled ? "m, or m/sqrt(J)" : "m");
+    row(out, "farthest value", law->high_m, 3, fit->law.scaled ? "m, or m/sqrt(J)" : "m");
     row(out, "wild values", (double)fit->noutlier, 0, "");
 }
 
@@ -91,7 +91,7 @@ sg_status sg_table_fit_lines(const struct sg_fit *fit, const struct sg_fit_view 
         double energy_J = sg_is_set(view->energy_J) ? view->energy_J : 1.0, low, high;
         double x = sg_site_law_x(law, view->at_m[i], energy_J), y = sg_site_law_line(law, x);
         sg_fit_mean_band(law, x, c, &low, &high);
-        sg_table_number(out, view->at_m[i]);
+        sg_table_number_to(out, view->at_m[i], law->scaled ? 4 : 2);
         sg_table_number(out, sg_site_law_value(law, y));
         sg_table_number(out, sg_site_law_value(law, y + law->scatter));
         sg_table_number(out, sg_site_law_value(law, sg_site_law_upper(&parallel, x, p)));
@@ -138,7 +138,7 @@ sg_status sg_table_fit_points(const struct sg_fit *fit, const struct sg_pairs *p
         sg_table_number(out, (double)pair->place.line);
         sg_table_text(out, pair->receptor);
         sg_table_text(out, pair->pile);
-        sg_table_number(out, pair->distance_m);
+        sg_table_number_to(out, pair->distance_m, pairs->scaled_only ? 4 : 2);
         sg_table_number(out, pair->energy_J);
         sg_table_number(out, pair->value);
         sg_table_number(out, sg_site_law_value(law, sg_site_law_line(law, p->x)));

@@ -88,7 +88,7 @@ static void set_number(struct sg_reader *reader, const struct law_key *key,
     else if (number < key->min || number > key->max)
         refuse(reader, value, key, "is out of range");
     else
-        *(double *)((char *)law + key->offset) = number;
+        memcpy((char *)law + key->offset, &number, sizeof(number));
 }
 
 static void set_text(struct sg_reader *reader, const struct law_key *key,
@@ -101,7 +101,7 @@ static void set_text(struct sg_reader *reader, const struct law_key *key,
     else if (value->length > SG_MAX_PROSE)
         refuse(reader, value, key, "is longer than 20000 bytes");
     else
-        *(const char **)((char *)law + key->offset) = value->text;
+        memcpy((char *)law + key->offset, &value->text, sizeof(value->text));
 }
 
 static bool choose_upper(const char *word, enum sg_upper_line *out)

@@ -92,6 +92,8 @@ static void test_headers(void **state)
                 2.54, 20000 * SG_J_PER_FOOT_POUND);
     assert_read("distance_m,ppv,unit,energy_kJ\n30.48,0.1,in/s,28\n", 30.48, 2.54, 28000);
     assert_read("distance_m,laeq_dB,colour\n30,72.5,red\n", 30, 72.5, SG_UNSET);
+    assert_read("No.,Distance from source (m),Vert PPV (mm/s),PPV limit (mm/s)\n1,30.48,2.54,5\n",
+                30.48, 2.54, SG_UNSET);
     assert_read("scaled distance (m/sqrt(J)),ppv_mm_s\n0.5,2\n", 0.5, 2, SG_UNSET);
 }
 
@@ -119,6 +121,7 @@ static void test_refusals(void **state)
     assert_refused("distance_m,ppv_mm_s\n10 m,2\n", "one unit for all");
     assert_refused("distance_m,ppv,unit\n10,2,mm/s\n20,0.05,in/s\n", "mixed units");
     assert_refused("distance_m,ppv_mm_s,vmax_mm_s\n10,2,3\n", "could both be the value");
+    assert_refused("distance_m,vertical PPV (mm/s),radial PPV (mm/s)\n10,2,3\n", "could both be");
     assert_refused("distance_m,laeq_mm\n10,2\n", "value");
     assert_refused("distance_m;ppv_mm_s\n10,5;2.5\n", "distance_m");
     assert_refused("distance_m,ppv_mm_s,phase\n10,2,steady\n12,4,start-stop\n",
