@@ -15,6 +15,7 @@
 #define HERMITE_NODES 80
 #define STEP_LEAST 0.4 /* own over shared scatter below which even steps are taken */
 #define EVEN_HALF_WIDTH 8.5
+#define FAR_BELOW 9.0 /* deviations below the limit at which a pile adds less than 1e-18 */
 
 /* A run of piles at nearly one distance does as one. */
 struct crowd {
@@ -33,7 +34,10 @@ static double none_passes(const struct crowd *crowd, double u, double scale)
                 return 0;
             continue;
         }
-        double over = sg_normal_cdf(-room / (scale * crowd->pile_sd));
+        double z = room / (scale * crowd->pile_sd);
+        if (z > FAR_BELOW)
+            continue;
+        double over = sg_normal_cdf(-z);
         log_none += log1p(-over);
     }
     return exp(log_none);

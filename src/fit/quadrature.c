@@ -30,8 +30,8 @@ sg_status sg_nodes_normal(size_t count, struct sg_nodes *out)
  */
 sg_status sg_nodes_scale(double dof, struct sg_nodes *out)
 {
-    enum { COUNT = 241 };
-    size_t count = isfinite(dof) ? COUNT : 1;
+    enum { WIDE = 401, NARROW = 81 }; /* few degrees of freedom: a long tail */
+    size_t count = isfinite(dof) ? (dof < 8 ? WIDE : NARROW) : 1;
     struct sg_nodes nodes = { sg_alloc(count, sizeof(double)), sg_alloc(count, sizeof(double)),
                               count };
     if (!nodes.at || !nodes.weight) {

@@ -7,7 +7,8 @@
 
 #include <math.h>
 
-static double added_db(const struct sg_method *method, const struct sg_sound_span *span, bool facade)
+static double added_db(const struct sg_method *method, const struct sg_sound_span *span,
+                       bool facade)
 {
     double worked = span->averaging_h > 0 ? span->worked_h / span->averaging_h : 0;
     double share = worked * method->on_time_percent / 100.0;

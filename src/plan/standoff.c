@@ -258,8 +258,8 @@ static void sound_law_standoff(const struct sg_site *site, const struct asked *a
     bool facade = asked->row->position == SG_AT_FACADE;
     out->why = "the site law keeps this limit at no distance that it can speak for";
     if (sg_limit_lowest(asked->row, SG_UNSET, SG_UNSET, &limit, &at_hz) != SG_OK ||
-        sg_sound_law_distances(site, &site->method[out->method], span, facade, limit,
-                               distance_m) != SG_OK)
+        sg_sound_law_distances(site, &site->method[out->method], span, facade, limit, distance_m) !=
+            SG_OK)
         return;
     out->limit = limit;
     out->central_m = distance_m[0];

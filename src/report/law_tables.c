@@ -98,13 +98,25 @@ sg_status sg_table_law_changes(const struct sg_study *study, struct sg_table *ou
     return sg_report_table_status(out);
 }
 
-/* The limit as a free-field velocity: turned back by the way the verdict took into the building. */
-static double free_field_limit(const struct sg_outcome *outcome, const struct sg_verdict *v)
+/* The moment that a verdict is about: the one whose band holds the frequency it was read at. */
+static const struct sg_moment *moment_of(const struct sg_outcome *outcome,
+                                         const struct sg_verdict *v)
 {
-    if (v->row == NULL || v->row->quantity != outcome->ppv.quantity ||
+    for (size_t i = 0; i < outcome->nmoment && sg_is_set(v->frequency_hz); i++) {
+        const struct sg_value *ppv = &outcome->moment[i].ppv;
+        if (v->frequency_hz >= ppv->frequency_low_hz && v->frequency_hz <= ppv->frequency_high_hz)
+            return &outcome->moment[i];
+    }
+    return outcome->nmoment > 0 ? &outcome->moment[0] : NULL;
+}
+
+/* The limit as a free-field velocity: turned back by the way the verdict took into the building. */
+static double free_field_limit(const struct sg_moment *moment, const struct sg_verdict *v)
+{
+    if (moment == NULL || v->row == NULL || v->row->quantity != moment->ppv.quantity ||
         sg_quantity_is_level(v->row->quantity) || !(v->value_central > 0) || !(v->limit > 0))
         return SG_UNSET;
-    return v->limit * outcome->ppv.central / v->value_central;
+    return v->limit * moment->ppv.central / v->value_central;
 }
 
 static sg_status put_chances(struct sg_table *table, const struct sg_study *study,
@@ -113,12 +125,13 @@ static sg_status put_chances(struct sg_table *table, const struct sg_study *stud
     for (size_t i = 0; i < outcome->nverdict; i++) {
         const struct sg_verdict *v = &outcome->verdict[i];
         struct sg_chance chance;
-        double limit = free_field_limit(outcome, v);
+        const struct sg_moment *moment = moment_of(outcome, v);
+        double limit = free_field_limit(moment, v);
         if (!sg_is_set(limit))
             continue;
         sg_status status = sg_chance_at(study->site, outcome->method, outcome->receptor,
-                                        &outcome->drive, limit, &chance);
-        if (status == SG_ERR_DOMAIN)
+                                        &moment->drive, limit, &chance);
+        if (status == SG_ERR_DOMAIN) /* the published relation speaks at that moment */
             continue;
         if (!sg_ok(status))
             return status;
@@ -155,7 +168,7 @@ sg_status sg_table_law_chances(const struct sg_study *study, struct sg_table *ou
     sg_status status = SG_OK;
     for (size_t r = 0; r < study->nreceptor; r++)
         for (size_t m = 0; m < study->nmethod && sg_ok(status); m++)
-            if (sg_study_outcome(study, m, r)->drive.site_law != NULL)
+            if (study->site->method[m].law != NULL)
                 status = put_chances(out, study, sg_study_outcome(study, m, r));
     if (!sg_ok(status)) {
         sg_table_release(out);
