@@ -26,6 +26,14 @@ struct sg_borehole {
     size_t nlayer;
 };
 
+/* A standard penetration test that stopped short: kept, never averaged away. */
+struct sg_refusal {
+    size_t borehole;
+    double depth_m;
+    double blows, penetration_m;     /* penetration unset = only a lower bound was recorded */
+    double spt_n;                    /* extrapolated to 300 mm */
+};
+
 struct sg_pile {
     const char *name;
     struct sg_point at;
@@ -151,8 +159,10 @@ struct sg_site {
     double
         boundary_distance_m; /* working line to site boundary, for boundary limits; unset = none */
     const char *prepared_by, *checked_by; /* competent persons; "" = a slot is left open */
-    const char *jurisdiction;             /* for notification hints; "" = all that are known */
-    const char *const *warning; /* what was read and looks wrong; each with its file and line */
+    const char *jurisdiction;        /* for notification hints; "" = all that are known */
+    const struct sg_refusal *refusal; /* of boreholes read from a file */
+    size_t nrefusal;
+    const char *const *warning;      /* what was read and looks wrong; each with its file and line */
     size_t nwarning;
 };
 #define SG_SITE_INIT ((struct sg_site){ .arena = SG_ARENA_INIT, .percentile = 95.0 })
@@ -197,18 +207,9 @@ sg_status sg_site_law_read(const char *path, struct sg_site_law *out, struct sg_
 /* ---- the table of fields: one row a key, from which the checks, the reference page and the JSON
  * Schema are made ------------------------------------------------------------------------------ */
 
-enum sg_field_kind {
-    SG_FIELD_TEXT,
-    SG_FIELD_NUMBER,
-    SG_FIELD_COUNT,
-    SG_FIELD_BOOL,
-    SG_FIELD_CHOICE,
-    SG_FIELD_FILE,
-    SG_FIELD_LIST,
-    SG_FIELD_MAP,
-    SG_FIELD_BLOCK,
-    SG_FIELD_BLOCKS
-};
+enum sg_field_kind { SG_FIELD_TEXT, SG_FIELD_NUMBER, SG_FIELD_COUNT, SG_FIELD_BOOL, SG_FIELD_CHOICE,
+                     SG_FIELD_FILE, SG_FIELD_LIST, SG_FIELD_MAP, SG_FIELD_BLOCK, SG_FIELD_BLOCKS,
+                     SG_FIELD_BLOCKS_OR_FILE }; /* a list of maps, or one map of block "KEY.file" */
 
 struct sg_field {
     const char *block; /* "" = top level, "receptors", "methods.plant", ... */

@@ -35,6 +35,7 @@ static const struct sg_soil soils[] = {
     { "fill",   "loose",        SG_SOIL_FILL,     SG_GROUND_SOFT,   1,   0,  10, PRACTICE },
     { "fill",   "compacted",    SG_SOIL_FILL,     SG_GROUND_MEDIUM, 2,  10, SG_INFINITY, PRACTICE },
     { "fill",   "obstructed",   SG_SOIL_FILL,     SG_GROUND_HARD,   2, SG_UNSET, SG_UNSET, PRACTICE },
+    { "cobbles","obstructed",   SG_SOIL_GRANULAR, SG_GROUND_HARD,   2, SG_UNSET, SG_UNSET, PRACTICE },
     { "rock",   "weak",         SG_SOIL_ROCK,     SG_GROUND_HARD,   3,  50, 180, PRACTICE },
     { "rock",   "strong",       SG_SOIL_ROCK,     SG_GROUND_HARD,   4, 180, SG_INFINITY, PRACTICE },
 };

@@ -56,6 +56,9 @@ static void put_range(const struct sg_field *field, struct sg_table *table)
     case SG_FIELD_BLOCKS:
         sg_text_printf(&text, "list of %.9g to %.9g", field->min, field->max);
         break;
+    case SG_FIELD_BLOCKS_OR_FILE:
+        sg_text_printf(&text, "list of %.9g to %.9g, or map", field->min, field->max);
+        break;
     case SG_FIELD_BOOL:
         sg_text_put(&text, "true, false");
         break;

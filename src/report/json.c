@@ -242,6 +242,22 @@ static void set_nested(json_t *schema, const struct sg_field *field, int depth)
     sg_arena_release(&arena);
 }
 
+/* A list of maps, or one map that names a file. */
+static void set_list_or_file(json_t *schema, const struct sg_field *field, int depth)
+{
+    struct sg_field list = *field;
+    struct sg_arena arena = SG_ARENA_INIT;
+    json_t *listed = json_object(), *ways = json_array();
+    list.kind = SG_FIELD_BLOCKS;
+    set_nested(listed, &list, depth);
+    json_array_append_new(ways, listed);
+    const char *path = sg_arena_printf(&arena, "%s.file", field->key);
+    if (path != NULL)
+        json_array_append_new(ways, block_schema(path, depth + 1));
+    json_object_set_new(schema, "anyOf", ways);
+    sg_arena_release(&arena);
+}
+
 /* A map from names to one text, number or list of texts; the words allowed as names, if told. */
 static void set_map(json_t *schema, const struct sg_field *field)
 {
@@ -283,6 +299,9 @@ static json_t *field_schema(const struct sg_field *field, int depth)
         break;
     case SG_FIELD_MAP:
         set_map(schema, field);
+        break;
+    case SG_FIELD_BLOCKS_OR_FILE:
+        set_list_or_file(schema, field, depth);
         break;
     case SG_FIELD_BLOCK:
     case SG_FIELD_BLOCKS:

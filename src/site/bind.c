@@ -27,8 +27,11 @@ void sg_field_put_allowed(const struct sg_field *field, struct sg_text *out)
         break;
     case SG_FIELD_LIST:
     case SG_FIELD_BLOCKS:
+    case SG_FIELD_BLOCKS_OR_FILE:
         sg_text_printf(out, "a list of %.9g to %.9g%s", field->min, field->max,
-                       field->kind == SG_FIELD_BLOCKS ? " maps" : " items");
+                       field->kind == SG_FIELD_LIST ? " items" : " maps");
+        if (field->kind == SG_FIELD_BLOCKS_OR_FILE)
+            sg_text_put(out, ", or a map that names a file");
         break;
     case SG_FIELD_MAP:
     case SG_FIELD_BLOCK:
@@ -191,7 +194,8 @@ static bool set_tree(const struct setting *s, enum sg_tree_kind kind)
     bool table_list = s->field->kind == SG_FIELD_LIST && s->value->from_table;
     if (s->value->kind != kind && !table_list)
         return refuse(s, kind == SG_TREE_LIST ? "is not a list" : "is not a map");
-    bool counted = s->field->kind != SG_FIELD_BLOCK && !table_list;
+    bool counted = s->field->kind != SG_FIELD_BLOCK && !table_list &&
+                   !(s->field->kind == SG_FIELD_BLOCKS_OR_FILE && kind == SG_TREE_MAP);
     if (counted && (double)s->value->count < s->field->min)
         return refuse(s, "has too few entries");
     if (counted && (double)s->value->count > s->field->max)
@@ -218,6 +222,7 @@ static bool set_scalar(const struct setting *s)
     case SG_FIELD_MAP:
     case SG_FIELD_BLOCK:
     case SG_FIELD_BLOCKS:
+    case SG_FIELD_BLOCKS_OR_FILE:
     default:
         return set_text(s);
     }
@@ -229,6 +234,8 @@ static bool set_value(const struct setting *s)
     case SG_FIELD_LIST:
     case SG_FIELD_BLOCKS:
         return set_tree(s, SG_TREE_LIST);
+    case SG_FIELD_BLOCKS_OR_FILE:
+        return set_tree(s, s->value->kind == SG_TREE_MAP ? SG_TREE_MAP : SG_TREE_LIST);
     case SG_FIELD_MAP:
     case SG_FIELD_BLOCK:
         return set_tree(s, SG_TREE_MAP);
@@ -262,6 +269,7 @@ static void set_default(const struct sg_field *field, void *target)
     case SG_FIELD_MAP:
     case SG_FIELD_BLOCK:
     case SG_FIELD_BLOCKS:
+    case SG_FIELD_BLOCKS_OR_FILE:
         *(const struct sg_tree **)to = NULL;
         break;
     case SG_FIELD_TEXT:

@@ -7,7 +7,7 @@
  * ranges of the prediction relations are checked where the relations are used. Choice lists repeat
  * words of the catalogue's vocabulary; a unit test holds them together.
  */
-#include "site_internal.h"
+#include "site/ags.h"
 
 #include <math.h>
 
@@ -29,6 +29,7 @@ static const char *const areas[] = {
 };
 static const char *const positions[] = { "facade", "free-field", NULL };
 static const char *const sections[] = { "U", "Z-single", "Z-double", "hat", "tube", "H", NULL };
+static const char *const betweens[] = { "interpolate", "nearest", NULL };
 static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
 
 #define AT(type, member) offsetof(struct type, member)
@@ -102,8 +103,9 @@ static const struct sg_field fields[] = {
          "competent person; a slot is left open when empty"),
     TEXT("", "checked_by", "", AT(sg_raw_site, checked_by),
          "competent person; a slot is left open when empty"),
-    PART("", "boreholes", SG_FIELD_BLOCKS, 1, SG_MAX_BOREHOLES, "", AT(sg_raw_site, boreholes),
-         "ground at points along the wall; either this or ground"),
+    PART("", "boreholes", SG_FIELD_BLOCKS_OR_FILE, 1, SG_MAX_BOREHOLES, "",
+         AT(sg_raw_site, boreholes),
+         "ground at points along the wall, typed or from a file {ags: FILE}; either this or ground"),
     PART("", "ground", SG_FIELD_BLOCKS, 1, SG_MAX_LAYERS, "", AT(sg_raw_site, ground),
          "layers that hold along the whole wall; either this or boreholes"),
     NUMBER("", "water_depth_m", "m", 0, 1000, "", AT(sg_raw_site, water_depth_m),
@@ -126,6 +128,16 @@ static const struct sg_field fields[] = {
            "depth of the water table; not met when left out"),
     PART("boreholes", "layers", SG_FIELD_BLOCKS, 1, SG_MAX_LAYERS, NULL,
          AT(sg_raw_borehole, layers), "layers from the top down"),
+    NAMED_FILE("boreholes.file", "ags", NULL, AT(sg_raw_ags, ags),
+               "borehole file, AGS 4 or 3: PROJ, LOCA (HOLE), GEOL, ISPT, WSTK"),
+    TEXT("boreholes.file", "crs", "", AT(sg_raw_ags, crs),
+         "EPSG:n of the positions in the file; LOCA_GREF of each borehole when empty"),
+    CHOICE("boreholes.file", "between", betweens, "interpolate", AT(sg_raw_ags, between),
+           "ground of a pile between two boreholes: interpolate, or nearest takes the nearer one"),
+    YES_NO("boreholes.file", "correct_energy", "false", AT(sg_raw_ags, correct_energy),
+           "bring blow counts to 60 % energy where ISPT_ERAT is given"),
+    PART("boreholes.file", "classes", SG_FIELD_MAP, 0, 500, "", AT(sg_raw_ags, classes),
+         "own classes: {GEOL_LEG, GEOL_GEOL or description: soil, or soil and state}"),
     LAYER_ROWS("boreholes.layers"),
     LAYER_ROWS("ground"),
 

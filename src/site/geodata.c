@@ -106,6 +106,32 @@ void sg_geo_set_crs(struct sg_reader *reader, const char *crs, struct sg_spot at
     reader->crs_ok = true;
 }
 
+bool sg_geo_point(struct sg_reader *reader, const char *from_crs, struct sg_point *point)
+{
+    int code = epsg_code(from_crs);
+    bool good = false;
+    if (code == 0 || !reader->geo || !reader->geo->crs || !reader->crs_ok)
+        return false;
+    CPLPushErrorHandler(CPLQuietErrorHandler);
+    OGRSpatialReferenceH from = OSRNewSpatialReference(NULL);
+    OGRCoordinateTransformationH change = NULL;
+    if (from && OSRImportFromEPSG(from, code) == OGRERR_NONE) {
+        OSRSetAxisMappingStrategy(from, OAMS_TRADITIONAL_GIS_ORDER);
+        change = OCTNewCoordinateTransformation(from, reader->geo->crs);
+    }
+    if (change) {
+        struct sg_point to = *point;
+        good = OCTTransform(change, 1, &to.x_m, &to.y_m, NULL) && isfinite(to.x_m) &&
+               isfinite(to.y_m);
+        *point = good ? to : *point;
+        OCTDestroyCoordinateTransformation(change);
+    }
+    if (from)
+        OSRDestroySpatialReference(from);
+    CPLPopErrorHandler();
+    return good;
+}
+
 static bool to_degrees(OGRSpatialReferenceH crs, struct sg_point *point)
 {
     bool good = false;

@@ -1,5 +1,5 @@
 /* ground.c - boreholes and their layers. */
-#include "site_internal.h"
+#include "site/ags.h"
 
 #include <math.h>
 #include <string.h>
@@ -171,7 +171,9 @@ void sg_build_ground(struct sg_reader *reader, const struct sg_raw_site *raw,
         sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(root, "water_depth_m"),
                         "water_depth_m: is "
                         "given beside boreholes; allowed: in each borehole, or with ground");
-    if (raw->boreholes)
+    if (raw->boreholes && raw->boreholes->kind == SG_TREE_MAP)
+        sg_build_ags(reader, raw->boreholes);
+    else if (raw->boreholes)
         read_boreholes(reader, raw->boreholes);
     else if (raw->ground)
         read_ground(reader, raw);

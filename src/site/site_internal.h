@@ -72,6 +72,8 @@ struct sg_reader {
     bool local; /* crs: local-metre */
     bool crs_ok;
     struct sg_geo *geo;
+    const struct sg_point *ags_at; /* where the boreholes of a file stand; NULL = typed ones */
+    bool interpolate;              /* the ground between boreholes, at each pile */
 };
 
 void *sg_reader_alloc(struct sg_reader *reader, size_t count, size_t size);
@@ -243,6 +245,8 @@ void sg_row_put(struct sg_row *row, size_t column, const char *text, struct sg_s
 void sg_geo_set_crs(struct sg_reader *reader, const char *crs, struct sg_spot at);
 /* Warns when a point lies outside the area that the CRS is made for. */
 void sg_geo_check_area(struct sg_reader *reader, struct sg_point point, struct sg_spot at);
+/* Moves a point from another CRS (EPSG:n) into the site's; false when that cannot be done. */
+bool sg_geo_point(struct sg_reader *reader, const char *from_crs, struct sg_point *point);
 void sg_geo_release(struct sg_reader *reader);
 
 /* Point of a polyline at a chainage; its length. */

@@ -1,5 +1,5 @@
 /* wall.c - the piles: listed, or generated along a line, and the borehole that stands for each. */
-#include "site_internal.h"
+#include "site/ags.h"
 
 #include <math.h>
 #include <string.h>
@@ -282,8 +282,11 @@ static void give_ground(struct sg_reader *reader, struct sg_spot at)
     struct sg_site *site = reader->site;
     struct sg_pile *pile = (struct sg_pile *)site->pile;
     size_t below = 0, first = 0;
-    for (size_t i = 0; i < site->npile && site->nborehole > 0; i++) {
+    sg_ags_place(reader);
+    for (size_t i = 0; i < site->npile && site->nborehole > 0; i++)
         pile[i].borehole = nearest_borehole(site, pile[i].chainage_m);
+    sg_interpolate_ground(reader);
+    for (size_t i = 0; i < site->npile && site->nborehole > 0; i++) {
         if (sg_site_layer(&site->borehole[pile[i].borehole], pile[i].toe_depth_m))
             continue;
         first = below == 0 ? i : first;
