@@ -13,6 +13,7 @@
 struct sg_ags_row {
     struct sg_spot at;
     const char *const *cell; /* one a heading, "" = empty; trimmed */
+    size_t ncell;            /* headings when the row was read */
     const char *raw;         /* the line as it stands, for finding rows given twice */
     size_t raw_length;
 };

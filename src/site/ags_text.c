@@ -206,8 +206,8 @@ static void add_row(struct parser *p, const struct cells *cells, size_t from, st
         g->row = grown;
         g->capacity = capacity;
     }
-    g->row[g->nrow++] = (struct sg_ags_row){ at, cell_list(p, cells, from, g->nheading), raw,
-                                             raw_length };
+    g->row[g->nrow++] = (struct sg_ags_row){ at, cell_list(p, cells, from, g->nheading),
+                                             g->nheading, raw, raw_length };
 }
 
 /* Edition 3: cells too long for a line go on in the next one. */
@@ -219,7 +219,8 @@ static void continue_row(struct parser *p, const struct cells *cells, struct sg_
         return;
     }
     const char **cell = (const char **)g->row[g->nrow - 1].cell;
-    for (size_t i = 1; cell && i < g->nheading && i < cells->count; i++) {
+    size_t ncell = g->row[g->nrow - 1].ncell;
+    for (size_t i = 1; cell && i < ncell && i < cells->count; i++) {
         if (cells->text[i][0] == '\0')
             continue;
         const char *joined = sg_arena_printf(&p->reader->site->arena, "%s%s%s", cell[i],
@@ -430,7 +431,7 @@ const char *sg_ags_cell(const struct sg_ags_group *group, const struct sg_ags_ro
     size_t at = heading_at(group, heading);
     if (at == SIZE_MAX)
         at = heading_at(group, heading_3);
-    return at == SIZE_MAX ? "" : row->cell[at];
+    return at < row->ncell ? row->cell[at] : "";
 }
 
 const char *sg_ags_unit(const struct sg_ags_group *group, const char *heading,
