@@ -186,6 +186,40 @@ size_t sg_suitability_count(void);
 const struct sg_suitability_row *sg_suitability_at(size_t index);
 const struct sg_suitability_row *sg_suitability_find(enum sg_technique, enum sg_soil_kind);
 
+/* Whether a technique passes obstructions: cobbles, boulders, remains in fill (common practice). */
+enum sg_passes { SG_PASSES, SG_PASSES_WITH_CARE, SG_PASSES_NOT };
+struct sg_obstruction_row {
+    enum sg_technique technique;
+    enum sg_passes passes;
+    const char *note;
+    struct sg_cite cite;
+};
+const struct sg_obstruction_row *sg_obstruction_find(enum sg_technique technique); /* never NULL */
+
+/* The first piles of a wall pressed in have no finished neighbours to react against: a stand with
+ * weights serves them (common practice). */
+struct sg_reaction_row {
+    size_t piles_low, piles_high;
+    const char *note;
+    struct sg_cite cite;
+};
+const struct sg_reaction_row *sg_reaction(void);
+
+/* A rule that somebody must be told, or asked, so long before the works. */
+enum sg_lead { SG_LEAD_CALENDAR_DAYS, SG_LEAD_CLEAR_DAYS, SG_LEAD_WORKING_DAYS };
+struct sg_notice_row {
+    const char *id, *jurisdiction, *rule;
+    enum sg_lead kind;
+    double days;
+    unsigned techniques;        /* SG_TECHNIQUE_BITs it is about */
+    bool rail;                  /* only with rail assets among the receptors */
+    bool change;                /* of a change that raises a level, not of the start */
+    const char *note;
+    struct sg_cite cite;
+};
+size_t sg_notice_count(void);
+const struct sg_notice_row *sg_notice_at(size_t index);
+
 /* Section families that a wall is built of, with the widths in common use. */
 struct sg_section_row {
     const char *id;     /* "U", "Z-single", "Z-double", "hat", "tube", "H" */

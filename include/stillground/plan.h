@@ -67,6 +67,18 @@ struct sg_suitability {
 struct sg_suitability sg_suitability_of(enum sg_technique technique,
                                         const struct sg_borehole *borehole, double toe_depth_m);
 
+/* Cobbles, boulders, remains in fill. */
+bool sg_layer_obstructed(const struct sg_layer *layer);
+/* Hardest ground that a pile meets; hard when no ground is given. */
+enum sg_ground_group sg_hardest_ground(const struct sg_borehole *borehole, double toe_depth_m);
+/* Loose granular ground or fill below the water table, which shaking may compact. */
+bool sg_ground_may_settle(const struct sg_borehole *borehole, double toe_depth_m);
+bool sg_technique_shakes(enum sg_technique technique);
+/* One method at one receptor from one pile alone. */
+sg_status sg_outcome_at_pile(const struct sg_site *site, size_t method, size_t receptor, size_t pile,
+                             struct sg_arena *arena, struct sg_outcome *out,
+                             struct sg_errors *errors);
+
 /* What governs among the verdicts of one kind, and how many receptors have which worst verdict. */
 struct sg_governing {
     size_t receptor; /* SIZE_MAX = none judged */

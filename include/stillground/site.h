@@ -6,6 +6,8 @@
 #ifndef STILLGROUND_SITE_H
 #define STILLGROUND_SITE_H
 
+#include "stillground/calendar.h"
+#include "stillground/catalogue.h"
 #include "stillground/site_law.h"
 
 struct sg_point {
@@ -120,7 +122,11 @@ struct sg_method {
     size_t nplant;
     /* time */
     double minutes_per_pile;
-    double on_time_percent; /* share of the shift in which piles are installed */
+    double on_time_percent;          /* share of the shift in which piles are installed */
+    double minutes_soft, minutes_medium, minutes_hard; /* instead, by the hardest ground met; 0 or
+                                                        * unset = minutes_per_pile */
+    double cost_per_pile;            /* in any currency; 0 = not given */
+    bool extract;                    /* piles are taken out, not put in */
 };
 
 struct sg_use_limits { /* which limit sets apply to receptors of a use */
@@ -135,6 +141,41 @@ struct sg_hours { /* the working day, clock hours 0..24 */
     double start_h, end_h;
     double work_h; /* net of breaks */
     double days_per_week;
+};
+
+/* Part of a day in which work is done. An end before the start lies on the next day. */
+struct sg_shift {
+    const char *name;
+    double start_h, end_h;           /* clock hours 0..24 */
+    double work_h;                   /* net of breaks */
+    unsigned weekdays;               /* bit 0 = Monday */
+};
+/* Hours on each of some days: no work (quiet), or work on some piles only (possession). */
+struct sg_window {
+    const char *name;
+    long first_day, last_day;        /* days since 1970-01-01, both included */
+    double start_h, end_h;
+    double from_m, to_m;             /* possessions: chainage of the piles */
+};
+struct sg_programme {
+    long start_day;
+    struct sg_zone zone;
+    const struct sg_shift *shift;
+    size_t nshift;
+    const long *holiday;             /* sorted */
+    size_t nholiday;
+    const struct sg_window *quiet, *possession;
+    size_t nquiet, npossession;
+    size_t rigs;
+    bool backward;                   /* from the wall's end to its start */
+    double set_up_minutes, change_over_minutes;
+    size_t least_run;                /* neighbouring piles by one method */
+};
+
+/* What the user wants of the monitoring plan. */
+struct sg_monitoring {
+    double amber_percent, red_percent; /* of the limit */
+    double cover_m;                  /* one monitor stands for receptors so near to it; unset = own only */
 };
 
 struct sg_site {
@@ -154,6 +195,8 @@ struct sg_site {
     const struct sg_use_limits *limits;
     size_t nlimits;
     struct sg_hours hours;
+    const struct sg_programme *programme; /* NULL = none given */
+    struct sg_monitoring monitoring;
     enum sg_sound_ground sound_ground;
     double soft_fraction; /* of mixed ground, 0..1 */
     double
@@ -170,6 +213,10 @@ struct sg_site {
 /* Reads a site file and every table it names. All that is wrong is reported in errors in one call;
  * then the status is an SG_ERR_* and out is left as it was. Release with sg_site_release. */
 sg_status sg_site_read(const char *path, struct sg_site *out, struct sg_errors *errors);
+/* The same with values put over those of the file: "hours.work_h=8",
+ * "methods.Impact hammer.energy_kJ=20"; names or numbers from 1 enter lists. */
+sg_status sg_site_read_with(const char *path, const char *const *set, size_t nset,
+                            struct sg_site *out, struct sg_errors *errors);
 void sg_site_release(struct sg_site *site);
 
 /* The layer at a depth under a pile; NULL when no ground was given there. */

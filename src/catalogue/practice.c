@@ -38,6 +38,19 @@ static const struct sg_suitability_row suitability[] = {
     { SG_PRESS_IN_AUGERING, SG_SOIL_ROCK,     180, 180, 50, "weak rock; strong rock needs rotary cutting", PRACTICE("press-in with augering, granular") },
 };
 
+/* Seen of impact (EN 12063 by a secondary page): pre-drilling or careful impact. */
+static const struct sg_obstruction_row obstructions[] = {
+    { SG_IMPACT,            SG_PASSES_WITH_CARE, "pre-drilling, or careful driving", PRACTICE("impact, obstructions") },
+    { SG_VIBRATORY,         SG_PASSES_NOT,       "obstructions stop it", PRACTICE("vibratory, obstructions") },
+    { SG_PRESS_IN,          SG_PASSES_NOT,       "obstructions stop it", PRACTICE("press-in alone, obstructions") },
+    { SG_PRESS_IN_JETTING,  SG_PASSES_NOT,       "the jet does not move them", PRACTICE("press-in with jetting, obstructions") },
+    { SG_PRESS_IN_AUGERING, SG_PASSES_WITH_CARE, "the auger is for gravel and cobbles; reinforced concrete needs rotary cutting", PRACTICE("press-in with augering, obstructions") },
+};
+
+static const struct sg_reaction_row reaction = {
+    4, 5, "the first piles of a wall need reaction weights on a stand, or another method", PRACTICE("press-in, first piles")
+};
+
 static const struct sg_section_row sections[] = {
     { "U",        0.400, 0.750, "one U section", PRACTICE("section widths") },
     { "Z-single", 0.575, 0.708, "one Z section", PRACTICE("section widths") },
@@ -150,4 +163,18 @@ const struct sg_transfer_row *sg_transfer_find(const char *id)
             return &transfers[i];
     }
     return NULL;
+}
+
+const struct sg_obstruction_row *sg_obstruction_find(enum sg_technique technique)
+{
+    for (size_t i = 1; i < SG_COUNT(obstructions); i++) {
+        if (obstructions[i].technique == technique)
+            return &obstructions[i];
+    }
+    return &obstructions[0];
+}
+
+const struct sg_reaction_row *sg_reaction(void)
+{
+    return &reaction;
 }

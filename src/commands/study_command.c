@@ -7,16 +7,9 @@
 
 #define TABLES_MAX 8
 
-struct request {
-    const char *site, *method, *receptor;
-    enum sg_format format;
-    bool strict;
-    struct sg_laws laws;
-};
-
 static error_t parse_option(int key, char *argument, struct argp_state *state)
 {
-    struct request *request = state->input;
+    struct sg_study_request *request = state->input;
     switch (key) {
     case 'f':
         if (sg_format_parse(argument, &request->format) != SG_OK)
@@ -76,7 +69,7 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
     return result;
 }
 
-static int run(const struct request *request, sg_table_maker *const *makers)
+int sg_study_command_run(const struct sg_study_request *request, sg_table_maker *const *makers)
 {
     struct sg_loaded loaded = SG_LOADED_INIT;
     int result;
@@ -106,8 +99,8 @@ int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     const struct argp argp = { options, parse_option, "SITE", help, NULL, NULL, NULL };
-    struct request request = { .format = SG_FORMAT_TABLE, .laws = SG_LAWS_INIT };
+    struct sg_study_request request = { NULL, NULL, NULL, SG_FORMAT_TABLE, false };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
-    return run(&request, makers);
+    return sg_study_command_run(&request, makers);
 }

@@ -7,6 +7,14 @@
 
 typedef sg_status sg_table_maker(const struct sg_study *study, struct sg_table *out);
 
+struct sg_study_request {
+    const char *site, *method, *receptor; /* NULL = all */
+    enum sg_format format;
+    bool strict;
+};
+/* Reads, works out, prints; the exit status. */
+int sg_study_command_run(const struct sg_study_request *request, sg_table_maker *const *makers);
+
 /* makers: NULL-terminated, in the order of printing; help: the command's text for --help. */
 int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const char *help);
 

@@ -1,32 +1,48 @@
 /* choice.c - a method for every pile, limits on peaks: exact by dynamic programming along the wall.
  *
  * best[i][m]: the first i piles are done, the last run is by m and long enough. Either the run goes
- * on by one pile, or it began least_run piles ago after another method. Values are compared by
- * broken piles first and cost second, so the optimum is that of the pair. */
+ * on by one pile, or it began least_run piles ago after another method. Scores are compared part by
+ * part: piles that the ground stops, piles over a limit, how far over, cost. The first three are whole
+ * numbers (the excess in millionths of a logarithm), so that sums are exact. */
 #include "stillground/choice.h"
 
 #include <math.h>
 #include <string.h>
 
+#define EXCESS_SCALE 1e6
+#define EXCESS_MOST 50.0 /* of a ratio that is refused */
+
 struct score {
-    size_t broken; /* SIZE_MAX = cannot be */
+    size_t blocked; /* SIZE_MAX = cannot be */
+    size_t broken, excess;
     double cost;
 };
 
-static const struct score never = { SIZE_MAX, 0 };
+static const struct score never = { SIZE_MAX, 0, 0, 0 };
 
 static bool better(struct score a, struct score b)
 {
+    if (a.blocked != b.blocked)
+        return a.blocked < b.blocked;
     if (a.broken != b.broken)
         return a.broken < b.broken;
-    return a.broken != SIZE_MAX && a.cost < b.cost;
+    if (a.excess != b.excess)
+        return a.excess < b.excess;
+    return a.blocked != SIZE_MAX && a.cost < b.cost;
 }
 
-static struct score plus(struct score a, size_t broken, double cost)
+static struct score plus(struct score a, struct score b)
 {
-    if (a.broken == SIZE_MAX)
+    if (a.blocked == SIZE_MAX)
         return a;
-    return (struct score){ a.broken + broken, a.cost + cost };
+    return (struct score){ a.blocked + b.blocked, a.broken + b.broken, a.excess + b.excess,
+                           a.cost + b.cost };
+}
+
+static struct score minus(struct score a, struct score b)
+{
+    return (struct score){ a.blocked - b.blocked, a.broken - b.broken, a.excess - b.excess,
+                           a.cost - b.cost };
 }
 
 struct table {
@@ -34,14 +50,22 @@ struct table {
     size_t run;             /* least length of a run */
     struct score *best;     /* [(piles done) * nmethod + method] */
     size_t *from;           /* method before the run began; own = the run goes on; SIZE_MAX = first */
-    double *cost_sum;       /* [(piles done) * nmethod + method], sums from the start */
-    size_t *broken_sum;
+    struct score *sum;      /* [(piles done) * nmethod + method], from the start by one method */
 };
 
-static bool is_broken(const struct sg_wall_problem *p, size_t pile, size_t method)
+static size_t excess_of(const struct sg_wall_problem *p, double ratio)
+{
+    if (ratio <= p->highest_ratio)
+        return 0;
+    double over = p->highest_ratio > 0 ? log(ratio / p->highest_ratio) : EXCESS_MOST;
+    return (size_t)llround(EXCESS_SCALE * (over < EXCESS_MOST ? over : EXCESS_MOST));
+}
+
+static struct score of_pile(const struct sg_wall_problem *p, size_t pile, size_t method)
 {
     size_t at = pile * p->nmethod + method;
-    return !p->allowed[at] || !(p->ratio[at] <= p->highest_ratio);
+    bool over = !(p->ratio[at] <= p->highest_ratio);
+    return (struct score){ !p->allowed[at], over, excess_of(p, p->ratio[at]), p->cost[at] };
 }
 
 static bool make_table(struct table *t, struct sg_arena *arena)
@@ -50,15 +74,13 @@ static bool make_table(struct table *t, struct sg_arena *arena)
     size_t size = (p->npile + 1) * p->nmethod;
     t->best = sg_arena_alloc(arena, size, sizeof(*t->best));
     t->from = sg_arena_alloc(arena, size, sizeof(*t->from));
-    t->cost_sum = sg_arena_alloc(arena, size, sizeof(*t->cost_sum));
-    t->broken_sum = sg_arena_alloc(arena, size, sizeof(*t->broken_sum));
-    if (!t->best || !t->from || !t->cost_sum || !t->broken_sum)
+    t->sum = sg_arena_alloc(arena, size, sizeof(*t->sum));
+    if (!t->best || !t->from || !t->sum)
         return false;
     for (size_t i = 0; i < p->npile; i++) {
         for (size_t m = 0; m < p->nmethod; m++) {
-            size_t at = i * p->nmethod + m, next = at + p->nmethod;
-            t->cost_sum[next] = t->cost_sum[at] + p->cost[at];
-            t->broken_sum[next] = t->broken_sum[at] + is_broken(p, i, m);
+            size_t at = i * p->nmethod + m;
+            t->sum[at + p->nmethod] = plus(t->sum[at], of_pile(p, i, m));
         }
     }
     return true;
@@ -75,7 +97,7 @@ static size_t best_other(const struct table *t, size_t done, size_t m)
     size_t found = SIZE_MAX;
     const struct score *row = &t->best[done * t->p->nmethod];
     for (size_t k = 0; k < t->p->nmethod; k++) {
-        if (k != m && row[k].broken != SIZE_MAX && (found == SIZE_MAX || better(row[k], row[found])))
+        if (k != m && row[k].blocked != SIZE_MAX && (found == SIZE_MAX || better(row[k], row[found])))
             found = k;
     }
     return found;
@@ -89,20 +111,19 @@ static void fill(struct table *t)
     for (size_t i = 1; i <= p->npile; i++) {
         for (size_t m = 0; m < p->nmethod; m++) {
             size_t at = i * p->nmethod + m, before = at - p->nmethod;
-            t->best[at] = plus(t->best[before], is_broken(p, i - 1, m), p->cost[before]);
+            t->best[at] = plus(t->best[before], of_pile(p, i - 1, m));
             t->from[at] = m;
             if (i < t->run)
                 continue;
             size_t start = (i - t->run) * p->nmethod + m;
             size_t other = best_other(t, i - t->run, m);
-            struct score first = { 0, 0 };
             bool begins = i == t->run;
             if (!begins && other == SIZE_MAX)
                 continue;
-            struct score entry =
-                plus(begins ? first : t->best[(i - t->run) * p->nmethod + other],
-                     t->broken_sum[at] - t->broken_sum[start],
-                     t->cost_sum[at] - t->cost_sum[start] + set_up(p, m) + (begins ? 0 : p->change));
+            struct score entry = minus(t->sum[at], t->sum[start]);
+            entry.cost += set_up(p, m) + (begins ? 0 : p->change);
+            if (!begins)
+                entry = plus(t->best[(i - t->run) * p->nmethod + other], entry);
             if (better(entry, t->best[at])) {
                 t->best[at] = entry;
                 t->from[at] = begins ? SIZE_MAX : other;
@@ -128,7 +149,7 @@ static void trace(const struct table *t, size_t method, size_t *out)
 /* Sums a choice up afresh, so that what is told is what the list says. */
 static void tell(const struct sg_wall_problem *p, struct sg_wall_choice *out)
 {
-    out->broken = out->changes = 0;
+    out->blocked = out->broken = out->changes = 0;
     out->cost = set_up(p, out->method[0]);
     out->highest_ratio = 0;
     for (size_t i = 0; i < p->npile; i++) {
@@ -137,10 +158,11 @@ static void tell(const struct sg_wall_problem *p, struct sg_wall_choice *out)
             out->changes++;
             out->cost += p->change + set_up(p, m);
         }
-        out->cost += p->cost[at];
-        if (is_broken(p, i, m))
-            out->broken++;
-        else if (p->ratio[at] > out->highest_ratio)
+        struct score here = of_pile(p, i, m);
+        out->cost += here.cost;
+        out->blocked += here.blocked;
+        out->broken += here.broken;
+        if (here.broken == 0 && p->ratio[at] > out->highest_ratio)
             out->highest_ratio = p->ratio[at];
     }
 }
@@ -174,7 +196,7 @@ done:
     return status;
 }
 
-sg_status sg_wall_front(const struct sg_wall_problem *problem, struct sg_arena *arena,
+sg_status sg_wall_front(const struct sg_wall_problem *problem, double step, struct sg_arena *arena,
                         struct sg_wall_choice *out, size_t max, size_t *count, bool *more)
 {
     struct sg_wall_problem p = *problem;
@@ -186,7 +208,7 @@ sg_status sg_wall_front(const struct sg_wall_problem *problem, struct sg_arena *
         sg_status status = sg_wall_choose(&p, arena, &next);
         if (status != SG_OK)
             return status;
-        if (next.broken > 0)
+        if (next.blocked + next.broken > 0)
             return SG_OK;
         /* the same cost at a lower ratio: the one before was no point of the front */
         if (*count > 0 && next.cost <= out[*count - 1].cost) {
@@ -199,6 +221,7 @@ sg_status sg_wall_front(const struct sg_wall_problem *problem, struct sg_arena *
         }
         if (!(next.highest_ratio > 0))
             return SG_OK;
-        p.highest_ratio = nextafter(next.highest_ratio, 0);
+        p.highest_ratio = step > 0 ? next.highest_ratio * (1 - step)
+                                   : nextafter(next.highest_ratio, 0);
     }
 }

@@ -15,6 +15,21 @@ const char *sg_suitable_id(enum sg_suitable suitable)
     return words[suitable];
 }
 
+bool sg_layer_obstructed(const struct sg_layer *layer)
+{
+    return sg_same(layer->soil->state, "obstructed");
+}
+
+static enum sg_suitable past_obstructions(enum sg_technique technique)
+{
+    switch (sg_obstruction_find(technique)->passes) {
+    case SG_PASSES: return SG_SUITABLE;
+    case SG_PASSES_WITH_CARE: return SG_MARGINAL;
+    case SG_PASSES_NOT:
+    default: return SG_UNSUITABLE;
+    }
+}
+
 static enum sg_suitable of_layer(const struct sg_suitability_row *row, double n)
 {
     if (!row || !sg_is_set(n))
@@ -35,7 +50,8 @@ struct sg_suitability sg_suitability_of(enum sg_technique technique,
             break;
         const struct sg_suitability_row *row = sg_suitability_find(technique, layer->soil->kind);
         double n = sg_layer_n(layer);
-        enum sg_suitable here = of_layer(row, n);
+        enum sg_suitable here = sg_layer_obstructed(layer) ? past_obstructions(technique)
+                                                           : of_layer(row, n);
         if (row && !(n <= row->n_least))
             worst.aid_not_needed = false;
         if (!any || here > worst.verdict) {

@@ -3,13 +3,13 @@
 
 #include <math.h>
 
-static bool shakes(enum sg_technique technique)
+bool sg_technique_shakes(enum sg_technique technique)
 {
     return technique == SG_IMPACT || technique == SG_VIBRATORY;
 }
 
 /* Loose or very loose granular ground (or loose fill) below the water table: it may compact. */
-static bool may_settle(const struct sg_borehole *borehole, double toe_depth_m)
+bool sg_ground_may_settle(const struct sg_borehole *borehole, double toe_depth_m)
 {
     for (size_t i = 0; borehole && i < borehole->nlayer; i++) {
         const struct sg_layer *layer = &borehole->layer[i];
@@ -35,7 +35,7 @@ static void count_ground(const struct sg_site *site, struct sg_method_summary *s
             worst = s.verdict;
             summary->worst_layer = s.layer;
         }
-        if (shakes(technique) && may_settle(borehole, pile->toe_depth_m))
+        if (sg_technique_shakes(technique) && sg_ground_may_settle(borehole, pile->toe_depth_m))
             summary->settlement_caution = true;
     }
 }

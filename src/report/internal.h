@@ -79,6 +79,11 @@ sg_status sg_plot_plan_script(const struct sg_study *study, struct sg_plot *out)
 sg_status sg_plot_fit_script(const struct sg_site_law *law, const struct sg_fit_view *view,
                              struct sg_plot *out);
 
+struct sg_plan;
+struct sg_calendar;
+sg_status sg_plot_strip_script(const struct sg_plan *plan, struct sg_plot *out);
+sg_status sg_plot_calendar_script(const struct sg_calendar *calendar, struct sg_plot *out);
+
 /* Runs gnuplot over a script; its standard output goes to out. */
 sg_status sg_gnuplot_run(const char *script, size_t length, struct sg_text *out,
                          struct sg_errors *errors);

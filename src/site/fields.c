@@ -29,6 +29,9 @@ static const char *const areas[] = {
 };
 static const char *const positions[] = { "facade", "free-field", NULL };
 static const char *const sections[] = { "U", "Z-single", "Z-double", "hat", "tube", "H", NULL };
+static const char *const operations[] = { "install", "extract", NULL };
+static const char *const daylight[] = { "none", "europe", "united-states", NULL };
+static const char *const orders[] = { "forward", "backward", NULL };
 static const char *const betweens[] = { "interpolate", "nearest", NULL };
 static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
 
@@ -116,6 +119,10 @@ static const struct sg_field fields[] = {
     PART("", "methods", SG_FIELD_BLOCKS, 1, 100, NULL, AT(sg_raw_site, methods),
          "ways of installing the piles that are compared"),
     PART("", "hours", SG_FIELD_BLOCK, 0, 0, NULL, AT(sg_raw_site, hours), "the working day"),
+    PART("", "programme", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, programme),
+         "when the work is done; for the calendar"),
+    PART("", "monitoring", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, monitoring),
+         "what is wanted of the monitoring plan"),
     PART("", "sound", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, sound),
          "ground cover between works and receptors"),
     PART("", "limits", SG_FIELD_MAP, 0, 100, "", AT(sg_raw_site, limits),
@@ -275,6 +282,17 @@ static const struct sg_field fields[] = {
     NUMBER("methods", "on_time_percent", "%", 0.1, 100, NULL, M(on_time_percent),
            "share of the working time in which the rig is heard"),
 
+    NUMBER("methods", "minutes_per_pile_soft", "min", 0.1, 10000, "", M(minutes_soft),
+           "instead of minutes_per_pile where the hardest ground met is soft"),
+    NUMBER("methods", "minutes_per_pile_medium", "min", 0.1, 10000, "", M(minutes_medium),
+           "the same in medium ground"),
+    NUMBER("methods", "minutes_per_pile_hard", "min", 0.1, 10000, "", M(minutes_hard),
+           "the same in hard ground"),
+    NUMBER("methods", "cost_per_pile", "", 0, 1e9, "0", M(cost_per_pile),
+           "in any currency, the same for all methods; for the choice of methods"),
+    CHOICE("methods", "operation", operations, "install", AT(sg_raw_method, operation),
+           "piles are put in or taken out"),
+
     LEVEL_ROWS("methods.sound"),
 
     LEVEL_ROWS("methods.plant"),
@@ -292,6 +310,69 @@ static const struct sg_field fields[] = {
            "working time net of breaks"),
     NUMBER("hours", "days_per_week", "", 0.5, 7, NULL, AT(sg_raw_hours, days_per_week),
            "working days"),
+
+    TEXT("programme", "start", NULL, AT(sg_raw_programme, start), "first day of work, YYYY-MM-DD"),
+    NUMBER("programme", "utc_offset_h", "h", -12, 14, "0", AT(sg_raw_programme, utc_offset_h),
+           "local standard time less UTC"),
+    CHOICE("programme", "daylight_saving", daylight, "none",
+           AT(sg_raw_programme, daylight_saving), "rule by which clocks are put forward and back"),
+    PART("programme", "weekdays", SG_FIELD_LIST, 1, 7, "", AT(sg_raw_programme, weekdays),
+         "days of work: mon, tue, ...; the first days_per_week when left out"),
+    PART("programme", "holidays", SG_FIELD_LIST, 0, 1000, "", AT(sg_raw_programme, holidays),
+         "days without work, YYYY-MM-DD"),
+    PART("programme", "shifts", SG_FIELD_BLOCKS, 1, 10, "", AT(sg_raw_programme, shifts),
+         "shifts of a day; the one of hours when left out"),
+    PART("programme", "quiet", SG_FIELD_BLOCKS, 0, 1000, "", AT(sg_raw_programme, quiet),
+         "windows without work, such as exams"),
+    PART("programme", "possessions", SG_FIELD_BLOCKS, 0, 1000, "",
+         AT(sg_raw_programme, possessions),
+         "windows in which piles of a stretch are worked on; at other times they are not"),
+    COUNT("programme", "rigs", 1, 50, "1", AT(sg_raw_programme, rigs),
+          "rigs at work at once, each on its own stretch of equal length"),
+    CHOICE("programme", "order", orders, "forward", AT(sg_raw_programme, order),
+           "along the wall from its start, or from its end"),
+    NUMBER("programme", "set_up_minutes", "min", 0, 100000, "0",
+           AT(sg_raw_programme, set_up_minutes), "before a rig's first pile"),
+    NUMBER("programme", "change_over_minutes", "min", 0, 100000, "0",
+           AT(sg_raw_programme, change_over_minutes), "from one method to another"),
+    COUNT("programme", "least_run", 1, 10000, "1", AT(sg_raw_programme, least_run),
+          "neighbouring piles by one method, at least"),
+
+    TEXT("programme.shifts", "name", "", AT(sg_raw_shift, name), "name"),
+    TEXT("programme.shifts", "start", NULL, AT(sg_raw_shift, start), "clock time HH:MM"),
+    TEXT("programme.shifts", "end", NULL, AT(sg_raw_shift, end),
+         "clock time HH:MM; before start = the next day"),
+    NUMBER("programme.shifts", "work_h", "h", 0.1, 24, NULL, AT(sg_raw_shift, work_h),
+           "working time net of breaks"),
+    PART("programme.shifts", "weekdays", SG_FIELD_LIST, 1, 7, "", AT(sg_raw_shift, weekdays),
+         "days on which it begins; the programme's when left out"),
+
+    TEXT("programme.quiet", "name", "", AT(sg_raw_window, name), "why"),
+    TEXT("programme.quiet", "first", NULL, AT(sg_raw_window, first), "first day, YYYY-MM-DD"),
+    TEXT("programme.quiet", "last", "", AT(sg_raw_window, last), "last day; the first when empty"),
+    TEXT("programme.quiet", "start", "00:00", AT(sg_raw_window, start), "clock time HH:MM"),
+    TEXT("programme.quiet", "end", "24:00", AT(sg_raw_window, end),
+         "clock time HH:MM; before start = the next day"),
+
+    TEXT("programme.possessions", "name", "", AT(sg_raw_window, name), "name"),
+    TEXT("programme.possessions", "first", NULL, AT(sg_raw_window, first),
+         "day on which the first one begins, YYYY-MM-DD"),
+    TEXT("programme.possessions", "last", "", AT(sg_raw_window, last),
+         "day on which the last one begins; the first when empty"),
+    TEXT("programme.possessions", "start", NULL, AT(sg_raw_window, start), "clock time HH:MM"),
+    TEXT("programme.possessions", "end", NULL, AT(sg_raw_window, end),
+         "clock time HH:MM; before start = the next day"),
+    NUMBER("programme.possessions", "from_m", "m", -1e6, 1e6, NULL, AT(sg_raw_window, from_m),
+           "chainage from which on piles need it"),
+    NUMBER("programme.possessions", "to_m", "m", -1e6, 1e6, NULL, AT(sg_raw_window, to_m),
+           "chainage up to which piles need it"),
+
+    NUMBER("monitoring", "amber_percent", "%", 1, 100, "80", AT(sg_monitoring, amber_percent),
+           "of the limit: act (common practice)"),
+    NUMBER("monitoring", "red_percent", "%", 1, 200, "100", AT(sg_monitoring, red_percent),
+           "of the limit: stop (common practice)"),
+    NUMBER("monitoring", "cover_m", "m", 0.1, 1000, "", AT(sg_monitoring, cover_m),
+           "one monitor stands for receptors so near to it; each its own when left out"),
 
     CHOICE("sound", "ground", grounds, "hard", AT(sg_raw_sound, ground), "ground cover"),
     NUMBER("sound", "soft_fraction", "", 0, 1, "", AT(sg_raw_sound, soft_fraction),

@@ -178,6 +178,7 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     read_hours(reader, raw.hours, &site->hours);
     read_sound(reader, raw.sound, site);
     read_limits(reader, raw.limits, site);
+    sg_build_programme(reader, &raw);
     check_limits(reader, &raw);
     check_extent(reader, &raw);
 }
@@ -223,13 +224,21 @@ sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path
 
 sg_status sg_site_read(const char *path, struct sg_site *out, struct sg_errors *errors)
 {
+    return sg_site_read_with(path, NULL, 0, out, errors);
+}
+
+sg_status sg_site_read_with(const char *path, const char *const *set, size_t nset,
+                            struct sg_site *out, struct sg_errors *errors)
+{
     struct sg_site site = SG_SITE_INIT;
     struct sg_reader reader = { .site = &site, .folder = "" };
     size_t length = 0;
     if (start(&reader, path)) {
         struct sg_spot at = { .file = site.file };
         const char *bytes = sg_reader_file(&reader, site.file, at, SG_SITE_MAX_BYTES, &length);
-        const struct sg_tree *root = bytes ? sg_yaml_load(&reader, bytes, length) : NULL;
+        struct sg_tree *root = bytes ? sg_yaml_load(&reader, bytes, length) : NULL;
+        if (root)
+            sg_tree_override(&reader, root, set, nset);
         if (root)
             build(&reader, root);
     }

@@ -114,6 +114,9 @@ void sg_reader_unknown(struct sg_reader *reader, struct sg_spot at, const char *
 struct sg_tree *sg_yaml_load(struct sg_reader *reader, const char *bytes, size_t length);
 /* Value of a key; NULL when it is not there. */
 const struct sg_tree *sg_tree_value(const struct sg_tree *map, const char *key);
+/* Puts "path=value" texts into the tree. */
+void sg_tree_override(struct sg_reader *reader, struct sg_tree *root, const char *const *set,
+                      size_t count);
 /* Place of a key's value, or of the map. */
 struct sg_spot sg_tree_spot(const struct sg_tree *map, const char *key);
 
@@ -143,6 +146,21 @@ struct sg_raw_site {
     const char *title, *note, *crs, *jurisdiction, *prepared_by, *checked_by;
     double percentile, water_depth_m;
     const struct sg_tree *boreholes, *ground, *wall, *receptors, *methods, *hours, *sound, *limits;
+    const struct sg_tree *programme, *monitoring;
+};
+struct sg_raw_programme {
+    const char *start, *daylight_saving, *order;
+    double utc_offset_h, rigs, set_up_minutes, change_over_minutes, least_run;
+    const struct sg_tree *weekdays, *holidays, *shifts, *quiet, *possessions;
+};
+struct sg_raw_shift {
+    const char *name, *start, *end;
+    double work_h;
+    const struct sg_tree *weekdays;
+};
+struct sg_raw_window {
+    const char *name, *first, *last, *start, *end;
+    double from_m, to_m;
 };
 struct sg_raw_borehole {
     const char *name;
@@ -177,7 +195,7 @@ struct sg_raw_receptor {
 };
 struct sg_raw_method {
     struct sg_method to; /* figures and texts go straight in */
-    const char *technique, *model, *second_model;
+    const char *technique, *model, *second_model, *operation;
     const struct sg_tree *sound, *plant, *constants;
 };
 struct sg_raw_plant {
@@ -264,6 +282,7 @@ void sg_build_ground(struct sg_reader *reader, const struct sg_raw_site *raw,
 void sg_build_wall(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_receptors(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_methods(struct sg_reader *reader, const struct sg_raw_site *raw);
+void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw);
 /* Checks ids of limit sets; NULL list when there are none. */
 const char *const *sg_build_limit_list(struct sg_reader *reader, const struct sg_tree *list,
                                        const char *key, size_t *count);

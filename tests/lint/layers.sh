@@ -22,6 +22,10 @@ BEGIN {
     allowed["report"] = below "plan fit report "
     allowed["commands"] = below "plan fit report commands "
     # Headers that belong to a room of another name.
+    room_of["calendar"] = "base"
+    room_of["choice"] = room_of["programme"] = room_of["inverse"] = "plan"
+    room_of["report_works"] = "report"
+    room_of["change"] = room_of["monitors"] = room_of["notices"] = "plan"
     room_of["value"] = "catalogue"
     room_of["site_law"] = "catalogue"
     room_of["quantities"] = room_of["weighting"] = "catalogue"

@@ -67,21 +67,30 @@ static void draw_wall(uint64_t *seed, struct wall *w)
 
 struct search {
     const struct sg_wall_problem *p;
-    size_t broken;
+    double highest_ratio;
+    size_t blocked, broken, excess;
     double cost;
-    double highest_ratio; /* counted as broken above it */
 };
 
-/* All choices, one pile after the other; run: how long the last run is so far. */
-static void try_all(struct search *s, size_t pile, size_t last, size_t run, size_t broken,
-                    double cost)
+static bool improves(const struct search *s, const struct search *by)
+{
+    if (by->blocked != s->blocked)
+        return by->blocked < s->blocked;
+    if (by->broken != s->broken)
+        return by->broken < s->broken;
+    return by->excess != s->excess ? by->excess < s->excess : by->cost < s->cost;
+}
+
+/* All choices, one pile after the other; run: how long the last run is so far. sum: of the piles
+ * chosen for. */
+static void try_all(struct search *s, size_t pile, size_t last, size_t run, struct search sum)
 {
     const struct sg_wall_problem *p = s->p;
     if (pile == p->npile) {
-        bool short_run = run < p->least_run;
-        if (!short_run && (broken < s->broken || (broken == s->broken && cost < s->cost))) {
-            s->broken = broken;
-            s->cost = cost;
+        if (run >= p->least_run && improves(s, &sum)) {
+            sum.p = p;
+            sum.highest_ratio = s->highest_ratio;
+            *s = sum;
         }
         return;
     }
@@ -90,11 +99,22 @@ static void try_all(struct search *s, size_t pile, size_t last, size_t run, size
         if (change && run < p->least_run)
             continue;
         size_t at = pile * p->nmethod + m;
-        bool bad = !p->allowed[at] || p->ratio[at] > s->highest_ratio;
-        double more = p->cost[at] + (change ? p->change : 0) +
-                      (change || pile == 0 ? p->set_up[m] : 0);
-        try_all(s, pile + 1, m, change || pile == 0 ? 1 : run + 1, broken + bad, cost + more);
+        bool over = p->ratio[at] > s->highest_ratio;
+        struct search next = sum;
+        next.blocked += !p->allowed[at];
+        next.broken += over;
+        next.excess += over ? (size_t)llround(1e6 * log(p->ratio[at] / s->highest_ratio)) : 0;
+        next.cost += p->cost[at] + (change ? p->change : 0) +
+                     (change || pile == 0 ? p->set_up[m] : 0);
+        try_all(s, pile + 1, m, change || pile == 0 ? 1 : run + 1, next);
     }
+}
+
+static struct search enumerate(const struct sg_wall_problem *p, double highest_ratio)
+{
+    struct search s = { p, highest_ratio, SIZE_MAX, 0, 0, 0 }, none = { p, 0, 0, 0, 0, 0 };
+    try_all(&s, 0, 0, 0, none);
+    return s;
 }
 
 static void check_runs(const struct sg_wall_problem *p, const size_t *method)
@@ -120,9 +140,9 @@ static void test_peaks_against_enumeration(void **state)
         struct sg_arena arena = SG_ARENA_INIT;
         struct sg_wall_choice choice;
         draw_wall(&seed, &w);
-        struct search s = { &w.p, SIZE_MAX, 0, 1 };
-        try_all(&s, 0, 0, 0, 0, 0);
+        struct search s = enumerate(&w.p, 1);
         assert_int_equal(sg_wall_choose(&w.p, &arena, &choice), SG_OK);
+        assert_int_equal(choice.blocked, s.blocked);
         assert_int_equal(choice.broken, s.broken);
         assert_close(choice.cost, s.cost, 1e-12, 1e-12);
         check_runs(&w.p, choice.method);
@@ -147,11 +167,10 @@ static void test_front_against_enumeration(void **state)
             w.p.npile = 7;
         if (w.p.least_run > w.p.npile)
             w.p.least_run = w.p.npile;
-        assert_int_equal(sg_wall_front(&w.p, &arena, front, 64, &count, &more), SG_OK);
+        assert_int_equal(sg_wall_front(&w.p, 0, &arena, front, 64, &count, &more), SG_OK);
         for (size_t i = 0; i < count; i++) {
-            struct search s = { &w.p, SIZE_MAX, 0, front[i].highest_ratio };
-            try_all(&s, 0, 0, 0, 0, 0);
-            assert_int_equal(s.broken, 0);
+            struct search s = enumerate(&w.p, front[i].highest_ratio);
+            assert_int_equal(s.blocked + s.broken, 0);
             assert_close(front[i].cost, s.cost, 1e-12, 1e-12);
             if (i > 0) {
                 assert_true(front[i].cost > front[i - 1].cost);

@@ -1,0 +1,255 @@
+/* calendar_values.c - what a programme brings to every receptor on every day.
+ *
+ * Velocities: the highest of the piles worked on; two rigs at once do not add, because their peaks do
+ * not meet. Levels: the energy of every piece of work over the real length of the shift. A level that
+ * holds for a whole shift at one pile is brought to the hours that the pile is really worked on. */
+#include "plan_internal.h"
+#include "stillground/programme.h"
+
+#include <math.h>
+#include <string.h>
+
+#define WINDOW_DAYS 15 /* over which days above a value are counted in one statutory rule */
+
+struct entry { /* a limit, by one pile's method */
+    size_t level;
+    double central, upper, limit, ratio_central, ratio_upper;
+};
+struct pile_entries {
+    struct entry *entry;
+    size_t count;
+    struct sg_outcome outcome; /* its verdicts are gone */
+};
+
+struct filling {
+    const struct sg_site *site;
+    const struct sg_schedule *schedule;
+    struct sg_arena *arena;
+    struct sg_receptor_calendar *out;
+    size_t levels;              /* capacity */
+    struct pile_entries *pile;  /* one a pile */
+    bool failed;
+};
+
+static size_t level_of(struct filling *f, const struct sg_verdict *v)
+{
+    struct sg_receptor_calendar *out = f->out;
+    bool own = sg_same(v->set->id, "OWNER");
+    const struct sg_limit_row *row = own ? NULL : v->row;
+    for (size_t i = 0; i < out->nlevel; i++) {
+        if (out->level[i].row == row)
+            return i;
+    }
+    if (out->nlevel == f->levels) {
+        size_t capacity = f->levels > 0 ? 2 * f->levels : 16;
+        struct sg_level_count *grown = sg_arena_alloc(f->arena, capacity, sizeof(*grown));
+        if (!grown) {
+            f->failed = true;
+            return SIZE_MAX;
+        }
+        if (out->nlevel > 0)
+            memcpy(grown, out->level, out->nlevel * sizeof(*grown));
+        out->level = grown;
+        f->levels = capacity;
+    }
+    out->level[out->nlevel] = (struct sg_level_count){ .set = own ? NULL : v->set, .row = row,
+                                                       .limit = v->limit };
+    return out->nlevel++;
+}
+
+static sg_status read_pile(struct filling *f, size_t pile, size_t method, struct sg_arena *scratch,
+                           struct sg_errors *errors)
+{
+    struct pile_entries *to = &f->pile[pile];
+    sg_status status = sg_outcome_at_pile(f->site, method, f->out->receptor, pile, scratch,
+                                          &to->outcome, errors);
+    if (!sg_ok(status))
+        return status;
+    to->entry = sg_arena_alloc(scratch, to->outcome.nverdict + 1, sizeof(*to->entry));
+    if (!to->entry)
+        return SG_ERR_NOMEM;
+    for (size_t i = 0; i < to->outcome.nverdict; i++) {
+        const struct sg_verdict *v = &to->outcome.verdict[i];
+        if (!v->row || !sg_is_set(v->ratio_upper))
+            continue;
+        size_t level = level_of(f, v);
+        if (level == SIZE_MAX)
+            return SG_ERR_NOMEM;
+        f->out->level[level].limit = fmin(f->out->level[level].limit, v->limit);
+        to->entry[to->count++] = (struct entry){ level, v->value_central, v->value_upper, v->limit,
+                                                 v->ratio_central, v->ratio_upper };
+    }
+    to->outcome.verdict = NULL;
+    to->outcome.nverdict = 0;
+    return SG_OK;
+}
+
+/* Energy of a level for a whole shift, for the hours of one piece. */
+static double energy(const struct filling *f, double level_db, double hours)
+{
+    const struct sg_hours *h = &f->site->hours;
+    return sg_is_set(level_db) ? pow(10, level_db / 10) * sg_shift_h(h) / h->work_h * hours : 0;
+}
+
+static double level_from(double sum, double span_h)
+{
+    return sum > 0 ? 10 * log10(sum / span_h) : SG_UNSET;
+}
+
+static double larger(double a, double b)
+{
+    return sg_is_set(a) && !(b > a) ? a : b;
+}
+
+static void tell_slot(const struct filling *f, const struct sg_slot *slot, struct sg_slot_value *out)
+{
+    double central = 0, upper = 0;
+    *out = (struct sg_slot_value){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, 0 };
+    for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
+        const struct sg_piece *piece = &f->schedule->piece[i];
+        const struct sg_outcome *o = &f->pile[piece->pile].outcome;
+        out->ppv_central = larger(out->ppv_central, o->ppv.central);
+        out->ppv_upper = larger(out->ppv_upper, o->ppv.upper);
+        out->lafmax = larger(out->lafmax, o->lafmax.upper);
+        central += energy(f, o->laeq.central, piece->hours);
+        upper += energy(f, o->laeq.upper, piece->hours);
+    }
+    out->laeq = level_from(central, slot->span_h);
+    out->laeq_upper = level_from(upper, slot->span_h);
+}
+
+/* One limit in one slot: the worst ratios, and the hours over it. */
+struct in_slot {
+    double central, upper, hours;
+};
+
+static void add_piece(const struct filling *f, const struct sg_piece *piece, size_t level, bool laeq,
+                      struct in_slot *sum, double *rig_hours)
+{
+    const struct pile_entries *p = &f->pile[piece->pile];
+    for (size_t i = 0; i < p->count; i++) {
+        const struct entry *e = &p->entry[i];
+        if (e->level != level)
+            continue;
+        if (laeq) {
+            sum->central += energy(f, e->central, piece->hours);
+            sum->upper += energy(f, e->upper, piece->hours);
+        } else {
+            sum->central = fmax(sum->central, e->ratio_central);
+            sum->upper = fmax(sum->upper, e->ratio_upper);
+            *rig_hours += e->ratio_upper > 1 ? piece->hours : 0;
+        }
+    }
+}
+
+static struct in_slot count_slot(const struct filling *f, const struct sg_slot *slot, size_t level)
+{
+    const struct sg_level_count *l = &f->out->level[level];
+    bool laeq = l->row && l->row->quantity == SG_Q_LAEQ;
+    struct in_slot sum = { 0, 0, 0 };
+    size_t rig = SIZE_MAX;
+    double rig_hours = 0;
+    for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
+        const struct sg_piece *piece = &f->schedule->piece[i];
+        if (piece->rig != rig) { /* rigs work at once: the longest counts */
+            sum.hours = fmax(sum.hours, rig_hours);
+            rig_hours = 0;
+            rig = piece->rig;
+        }
+        add_piece(f, piece, level, laeq, &sum, &rig_hours);
+    }
+    sum.hours = fmax(sum.hours, rig_hours);
+    if (laeq) {
+        double central = level_from(sum.central, slot->span_h);
+        double upper = level_from(sum.upper, slot->span_h);
+        sum.central = sg_is_set(central) ? pow(10, (central - l->limit) / 20) : 0;
+        sum.upper = sg_is_set(upper) ? pow(10, (upper - l->limit) / 20) : 0;
+        sum.hours = sum.upper > 1 ? slot->work_h : 0;
+    }
+    return sum;
+}
+
+static void count_level(struct filling *f, size_t level, long *days)
+{
+    struct sg_level_count *l = &f->out->level[level];
+    const struct sg_schedule *s = f->schedule;
+    long central_day = 0;
+    size_t in_row = 0, last_work = SIZE_MAX, work = 0;
+    for (size_t i = 0; i < s->nslot; i++) {
+        const struct sg_slot *slot = &s->slot[i];
+        struct in_slot here = count_slot(f, slot, level);
+        work += i > 0 && s->slot[i - 1].day != slot->day;
+        f->out->value[i].ratio = fmax(f->out->value[i].ratio, here.upper);
+        l->hours += here.hours;
+        if (here.central > 1 && (l->days_central == 0 || central_day != slot->day)) {
+            central_day = slot->day;
+            l->days_central++;
+        }
+        if (!(here.upper > 1) || (l->days > 0 && days[l->days - 1] == slot->day))
+            continue;
+        in_row = last_work != SIZE_MAX && work == last_work + 1 ? in_row + 1 : 1;
+        last_work = work;
+        l->longest_in_row = in_row > l->longest_in_row ? in_row : l->longest_in_row;
+        l->first_day = l->days == 0 ? slot->day : l->first_day;
+        days[l->days++] = slot->day;
+    }
+    l->worst_window = sg_days_within(days, l->days, WINDOW_DAYS);
+}
+
+static sg_status fill(struct filling *f, struct sg_errors *errors)
+{
+    const struct sg_schedule *s = f->schedule;
+    struct sg_arena scratch = SG_ARENA_INIT;
+    sg_status status = SG_ERR_NOMEM;
+    f->out->value = sg_arena_alloc(f->arena, s->nslot + 1, sizeof(*f->out->value));
+    f->pile = sg_arena_alloc(&scratch, f->site->npile, sizeof(*f->pile));
+    long *days = sg_arena_alloc(&scratch, s->nslot + 1, sizeof(*days));
+    if (!f->out->value || !f->pile || !days)
+        goto done;
+    status = SG_OK;
+    for (size_t i = 0; i < s->npiece && sg_ok(status); i++) {
+        if (!f->pile[s->piece[i].pile].entry)
+            status = read_pile(f, s->piece[i].pile, s->piece[i].method, &scratch, errors);
+    }
+    for (size_t i = 0; sg_ok(status) && i < s->nslot; i++)
+        tell_slot(f, &s->slot[i], &f->out->value[i]);
+    for (size_t i = 0; sg_ok(status) && i < f->out->nlevel; i++)
+        count_level(f, i, days);
+done:
+    sg_arena_release(&scratch);
+    return sg_ok(status) ? SG_OK : status;
+}
+
+sg_status sg_calendar_make(const struct sg_site *site, const struct sg_schedule *schedule,
+                           struct sg_calendar *out, sg_progress *progress, void *payload,
+                           struct sg_errors *errors)
+{
+    struct sg_calendar calendar = SG_CALENDAR_INIT;
+    sg_status status = SG_OK;
+    calendar.site = site;
+    calendar.schedule = schedule;
+    calendar.nreceptor = site->nreceptor;
+    calendar.receptor =
+        sg_arena_alloc(&calendar.arena, site->nreceptor + 1, sizeof(*calendar.receptor));
+    if (!calendar.receptor)
+        return SG_ERR_NOMEM;
+    for (size_t r = 0; r < site->nreceptor && status == SG_OK; r++) {
+        struct filling f = { .site = site, .schedule = schedule, .arena = &calendar.arena,
+                             .out = &calendar.receptor[r] };
+        calendar.receptor[r].receptor = r;
+        status = fill(&f, errors);
+        if (progress)
+            progress(r + 1, site->nreceptor, payload);
+    }
+    if (status == SG_OK)
+        *out = calendar;
+    else
+        sg_arena_release(&calendar.arena);
+    return status;
+}
+
+void sg_calendar_release(struct sg_calendar *calendar)
+{
+    if (calendar)
+        sg_arena_release(&calendar->arena);
+}
