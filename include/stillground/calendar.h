@@ -14,13 +14,13 @@
 sg_status sg_civil_parse(const char *text, long *out); /* "2024-10-27" */
 long sg_civil_day(int year, int month, int day);
 void sg_civil_split(long day, int *year, int *month, int *day_of_month);
-void sg_civil_put(struct sg_text *text, long day);     /* "2024-10-27" */
-int sg_civil_weekday(long day);                        /* 0 = Monday */
-const char *sg_civil_weekday_id(int weekday);          /* "mon" */
+void sg_civil_put(struct sg_text *text, long day); /* "2024-10-27" */
+int sg_civil_weekday(long day);                    /* 0 = Monday */
+const char *sg_civil_weekday_id(int weekday);      /* "mon" */
 
 enum sg_daylight { SG_DAYLIGHT_NONE, SG_DAYLIGHT_EUROPE, SG_DAYLIGHT_UNITED_STATES };
 struct sg_zone {
-    double offset_h;            /* local standard time less UTC */
+    double offset_h; /* local standard time less UTC */
     enum sg_daylight daylight;
 };
 /* Local time less UTC at a moment, seconds since 1970-01-01T00:00Z. */

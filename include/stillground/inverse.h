@@ -8,18 +8,18 @@
 
 enum sg_answer {
     SG_ANSWERED,
-    SG_ANSWER_ALWAYS,     /* the limit is kept whatever the value, within what is asked about */
-    SG_ANSWER_NONE,       /* no solution: it is broken whatever the value */
-    SG_ANSWER_NOT_ASKED   /* the question does not fit (see why) */
+    SG_ANSWER_ALWAYS,   /* the limit is kept whatever the value, within what is asked about */
+    SG_ANSWER_NONE,     /* no solution: it is broken whatever the value */
+    SG_ANSWER_NOT_ASKED /* the question does not fit (see why) */
 };
 struct sg_inverse_value {
     enum sg_answer answer;
-    double value;         /* unset unless answered */
-    const char *why;      /* one sentence where there is no number; NULL otherwise */
+    double value;    /* unset unless answered */
+    const char *why; /* one sentence where there is no number; NULL otherwise */
 };
 /* What keeps one limit, for one receptor and one method. */
 struct sg_inverse {
-    const struct sg_limit_set *set;     /* NULL = the owner's own value */
+    const struct sg_limit_set *set; /* NULL = the owner's own value */
     const struct sg_limit_row *row;
     double limit, now;                  /* in the row's unit; the predicted value */
     struct sg_inverse_value distance_m; /* least */

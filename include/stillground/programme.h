@@ -9,28 +9,28 @@
 /* A shift on a day, or a possession. A shift that ends after midnight belongs to the day on which
  * it begins. */
 struct sg_slot {
-    long day;                 /* since 1970-01-01 */
+    long day; /* since 1970-01-01 */
     const char *name;
     bool possession;
-    double start_h, end_h;    /* clock */
-    double span_h;            /* real hours from start to end: clocks may change in between */
-    double work_h;            /* net of breaks and quiet windows */
+    double start_h, end_h; /* clock */
+    double span_h;         /* real hours from start to end: clocks may change in between */
+    double work_h;         /* net of breaks and quiet windows */
     size_t first_piece, npiece;
 };
 /* A pile, or a part of it, worked on in a slot. */
 struct sg_piece {
     size_t slot, rig, pile, method;
-    double hours;             /* of the shift, pauses within the pile's work included */
-    bool last;                /* the pile is done with it */
+    double hours; /* of the shift, pauses within the pile's work included */
+    bool last;    /* the pile is done with it */
 };
 struct sg_schedule {
     struct sg_arena arena;
-    struct sg_slot *slot;     /* those with work, in order of time */
+    struct sg_slot *slot; /* those with work, in order of time */
     size_t nslot;
     struct sg_piece *piece;
     size_t npiece;
-    size_t left;              /* piles that found no time (possessions too short, ten years) */
-    size_t days;              /* days with work */
+    size_t left; /* piles that found no time (possessions too short, ten years) */
+    size_t days; /* days with work */
 };
 #define SG_SCHEDULE_INIT ((struct sg_schedule){ .arena = SG_ARENA_INIT })
 /* method: one a pile. SG_ERR_MISSING when the site file has no programme. */
@@ -43,23 +43,23 @@ struct sg_slot_value {
     double ppv_central, ppv_upper; /* free field, highest of the piles worked on */
     double laeq, laeq_upper;       /* over the slot's real span, all rigs */
     double lafmax;
-    double ratio;                  /* highest upper value / limit */
+    double ratio; /* highest upper value / limit */
 };
 /* A limit over the whole programme. */
 struct sg_level_count {
     const struct sg_limit_set *set; /* NULL = the owner's own value */
     const struct sg_limit_row *row;
-    double limit;                   /* the lowest that was read */
-    size_t days;                    /* on which the upper value is over it */
-    double hours;                   /* of work that is over it; LAeq: hours of the days over it */
-    size_t days_central;            /* on which the central value is */
-    long first_day;                 /* over it; meaningless with no days */
-    size_t longest_in_row;          /* working days one after the other */
-    size_t worst_window;            /* most days over it within 15 days on end */
+    double limit;          /* the lowest that was read */
+    size_t days;           /* on which the upper value is over it */
+    double hours;          /* of work that is over it; LAeq: hours of the days over it */
+    size_t days_central;   /* on which the central value is */
+    long first_day;        /* over it; meaningless with no days */
+    size_t longest_in_row; /* working days one after the other */
+    size_t worst_window;   /* most days over it within 15 days on end */
 };
 struct sg_receptor_calendar {
     size_t receptor;
-    struct sg_slot_value *value;    /* one a slot */
+    struct sg_slot_value *value; /* one a slot */
     struct sg_level_count *level;
     size_t nlevel;
 };

@@ -110,7 +110,8 @@ static bool changes_of(const struct sg_zone *zone, int year, double *forward_s, 
         *back_s = (double)sunday_of(year, 11, 1) * DAY_S + (1 - zone->offset_h) * HOUR_S;
         return true;
     case SG_DAYLIGHT_NONE:
-    default: return false;
+    default:
+        return false;
     }
 }
 

@@ -17,10 +17,18 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_format_parse(argument, &request->format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
         return 0;
-    case 'm': request->method = argument; return 0;
-    case 'r': request->receptor = argument; return 0;
-    case 'd': request->drawing = argument; return 0;
-    case 'a': request->daily = true; return 0;
+    case 'm':
+        request->method = argument;
+        return 0;
+    case 'r':
+        request->receptor = argument;
+        return 0;
+    case 'd':
+        request->drawing = argument;
+        return 0;
+    case 'a':
+        request->daily = true;
+        return 0;
     case ARGP_KEY_ARG:
         if (request->site)
             argp_error(state, "one site file at a time; '%s' is one too many", argument);
@@ -30,7 +38,8 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (!request->site)
             argp_error(state, "a site file is needed");
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -76,7 +85,8 @@ static sg_status methods_of(const struct request *request, struct sg_planned *pl
     if (planned->plan.wish.dose && planned->plan.daily.feasible)
         list = planned->plan.daily.method;
     if (request->method) {
-        sg_status status = sg_method_named(&planned->site, request->method, &named, &planned->errors);
+        sg_status status =
+            sg_method_named(&planned->site, request->method, &named, &planned->errors);
         if (status != SG_OK)
             return status;
         for (size_t i = 0; i < planned->site.npile; i++)

@@ -32,7 +32,8 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (request->count < SG_COUNT(request->argument))
             argp_error(state, "a site file, a receptor and a method are needed");
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -44,16 +45,16 @@ static int run(const struct request *request)
     struct sg_table table;
     size_t count = 0;
     int result;
-    sg_status status = sg_loaded_read(&loaded, request->argument[0], request->argument[2],
-                                      request->argument[1]);
+    sg_status status =
+        sg_loaded_read(&loaded, request->argument[0], request->argument[2], request->argument[1]);
     if (sg_ok(status))
-        status = sg_inverse_all(&loaded.view, 0, 0, request->by, &arena, &list, &count,
-                                &loaded.errors);
+        status =
+            sg_inverse_all(&loaded.view, 0, 0, request->by, &arena, &list, &count, &loaded.errors);
     if (sg_ok(status)) {
-        const char *title =
-            sg_arena_printf(&arena, "What keeps each limit: %s, %s, %s value, %.0f %%",
-                            loaded.view.receptor[0].name, loaded.view.method[0].name,
-                            request->by == SG_BY_UPPER ? "upper" : "central", loaded.site.percentile);
+        const char *title = sg_arena_printf(
+            &arena, "What keeps each limit: %s, %s, %s value, %.0f %%",
+            loaded.view.receptor[0].name, loaded.view.method[0].name,
+            request->by == SG_BY_UPPER ? "upper" : "central", loaded.site.percentile);
         const struct sg_table *tables[] = { &table };
         sg_table_inverse(list, count, title ? title : "", &table);
         result = sg_command_tables(tables, 1, request->format);
@@ -77,9 +78,11 @@ int sg_command_inverse(int argc, char **argv)
         options,
         parse_option,
         "SITE RECEPTOR METHOD",
-        "Turns the prediction round: for each limit of the receptor the least distance, the highest "
+        "Turns the prediction round: for each limit of the receptor the least distance, the "
+        "highest "
         "energy, the longest running time and the most piles a day that keep it."
-        "\vThe percentile is the site file's. Where there is no solution it says so. Exit status: 0 "
+        "\vThe percentile is the site file's. Where there is no solution it says so. Exit status: "
+        "0 "
         "done; 2 usage; 3 bad input; 4 a file could not be read.",
         NULL,
         NULL,

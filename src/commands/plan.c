@@ -33,12 +33,24 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_confidence_parse(argument, &request->by) != SG_OK)
             argp_error(state, "--by is '%s'; allowed: upper, central", argument);
         return 0;
-    case 'd': request->drawing = argument; return 0;
-    case KEY_RATIO: request->wish.highest_ratio = number_of(state, "ratio", argument); return 0;
-    case KEY_DAYS: request->wish.day_weight = number_of(state, "days", argument); return 0;
-    case KEY_COST: request->wish.cost_weight = number_of(state, "cost", argument); return 0;
-    case KEY_NO_MARGINAL: request->wish.marginal = false; return 0;
-    case KEY_DOSE: request->wish.dose = true; return 0;
+    case 'd':
+        request->drawing = argument;
+        return 0;
+    case KEY_RATIO:
+        request->wish.highest_ratio = number_of(state, "ratio", argument);
+        return 0;
+    case KEY_DAYS:
+        request->wish.day_weight = number_of(state, "days", argument);
+        return 0;
+    case KEY_COST:
+        request->wish.cost_weight = number_of(state, "cost", argument);
+        return 0;
+    case KEY_NO_MARGINAL:
+        request->wish.marginal = false;
+        return 0;
+    case KEY_DOSE:
+        request->wish.dose = true;
+        return 0;
     case ARGP_KEY_ARG:
         if (request->site)
             argp_error(state, "one site file at a time; '%s' is one too many", argument);
@@ -48,7 +60,8 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (!request->site)
             argp_error(state, "a site file is needed");
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -74,7 +87,8 @@ static int print_plan(const struct sg_planned *planned, enum sg_format format)
 
 static bool is_over(const struct sg_plan *plan)
 {
-    return plan->choice.blocked + plan->choice.broken > 0 || (plan->wish.dose && !plan->daily.feasible);
+    return plan->choice.blocked + plan->choice.broken > 0 ||
+           (plan->wish.dose && !plan->daily.feasible);
 }
 
 static int run(const struct request *request)
@@ -104,7 +118,8 @@ int sg_command_plan(int argc, char **argv)
 {
     static const struct argp_option options[] = {
         SG_FORMAT_OPTION,
-        { "by", KEY_BY, "VALUE", 0, "hold the upper (default) or the central value to the limits", 0 },
+        { "by", KEY_BY, "VALUE", 0, "hold the upper (default) or the central value to the limits",
+          0 },
         { "ratio", KEY_RATIO, "NUMBER", 0, "highest value / limit; 1 = the limits", 0 },
         { "no-marginal", KEY_NO_MARGINAL, NULL, 0, "only where the ground is suitable", 0 },
         { "dose", KEY_DOSE, NULL, 0, "limits on LAeq by the sum over a day's piles", 0 },

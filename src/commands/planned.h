@@ -12,8 +12,10 @@ struct sg_planned {
     struct sg_plan plan;
 };
 #define SG_PLANNED_INIT                                                                            \
-    ((struct sg_planned){ .errors = SG_ERRORS_INIT, .site = SG_SITE_INIT,                           \
-                          .values = SG_WALL_VALUES_INIT, .plan = SG_PLAN_INIT })
+    ((struct sg_planned){ .errors = SG_ERRORS_INIT,                                                \
+                          .site = SG_SITE_INIT,                                                    \
+                          .values = SG_WALL_VALUES_INIT,                                           \
+                          .plan = SG_PLAN_INIT })
 
 /* Reads a site and chooses a method for every pile, with progress on a terminal. */
 sg_status sg_planned_make(struct sg_planned *planned, const char *path, enum sg_confidence by,

@@ -26,8 +26,8 @@ struct filling {
     const struct sg_schedule *schedule;
     struct sg_arena *arena;
     struct sg_receptor_calendar *out;
-    size_t levels;              /* capacity */
-    struct pile_entries *pile;  /* one a pile */
+    size_t levels;             /* capacity */
+    struct pile_entries *pile; /* one a pile */
     bool failed;
 };
 
@@ -52,8 +52,8 @@ static size_t level_of(struct filling *f, const struct sg_verdict *v)
         out->level = grown;
         f->levels = capacity;
     }
-    out->level[out->nlevel] = (struct sg_level_count){ .set = own ? NULL : v->set, .row = row,
-                                                       .limit = v->limit };
+    out->level[out->nlevel] =
+        (struct sg_level_count){ .set = own ? NULL : v->set, .row = row, .limit = v->limit };
     return out->nlevel++;
 }
 
@@ -61,8 +61,8 @@ static sg_status read_pile(struct filling *f, size_t pile, size_t method, struct
                            struct sg_errors *errors)
 {
     struct pile_entries *to = &f->pile[pile];
-    sg_status status = sg_outcome_at_pile(f->site, method, f->out->receptor, pile, scratch,
-                                          &to->outcome, errors);
+    sg_status status =
+        sg_outcome_at_pile(f->site, method, f->out->receptor, pile, scratch, &to->outcome, errors);
     if (!sg_ok(status))
         return status;
     to->entry = sg_arena_alloc(scratch, to->outcome.nverdict + 1, sizeof(*to->entry));
@@ -76,8 +76,8 @@ static sg_status read_pile(struct filling *f, size_t pile, size_t method, struct
         if (level == SIZE_MAX)
             return SG_ERR_NOMEM;
         f->out->level[level].limit = fmin(f->out->level[level].limit, v->limit);
-        to->entry[to->count++] = (struct entry){ level, v->value_central, v->value_upper, v->limit,
-                                                 v->ratio_central, v->ratio_upper };
+        to->entry[to->count++] = (struct entry){ level,    v->value_central, v->value_upper,
+                                                 v->limit, v->ratio_central, v->ratio_upper };
     }
     to->outcome.verdict = NULL;
     to->outcome.nverdict = 0;
@@ -101,7 +101,8 @@ static double larger(double a, double b)
     return sg_is_set(a) && !(b > a) ? a : b;
 }
 
-static void tell_slot(const struct filling *f, const struct sg_slot *slot, struct sg_slot_value *out)
+static void tell_slot(const struct filling *f, const struct sg_slot *slot,
+                      struct sg_slot_value *out)
 {
     double central = 0, upper = 0;
     *out = (struct sg_slot_value){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, 0 };
@@ -123,8 +124,8 @@ struct in_slot {
     double central, upper, hours;
 };
 
-static void add_piece(const struct filling *f, const struct sg_piece *piece, size_t level, bool laeq,
-                      struct in_slot *sum, double *rig_hours)
+static void add_piece(const struct filling *f, const struct sg_piece *piece, size_t level,
+                      bool laeq, struct in_slot *sum, double *rig_hours)
 {
     const struct pile_entries *p = &f->pile[piece->pile];
     for (size_t i = 0; i < p->count; i++) {
@@ -234,7 +235,9 @@ sg_status sg_calendar_make(const struct sg_site *site, const struct sg_schedule 
     if (!calendar.receptor)
         return SG_ERR_NOMEM;
     for (size_t r = 0; r < site->nreceptor && status == SG_OK; r++) {
-        struct filling f = { .site = site, .schedule = schedule, .arena = &calendar.arena,
+        struct filling f = { .site = site,
+                             .schedule = schedule,
+                             .arena = &calendar.arena,
                              .out = &calendar.receptor[r] };
         calendar.receptor[r].receptor = r;
         status = fill(&f, errors);

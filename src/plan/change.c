@@ -112,8 +112,7 @@ sg_status sg_changes_make(const struct sg_study *before, const struct sg_study *
     for (size_t m = 0; m < after->nmethod; m++)
         changes.method_new += method_named(before, after->site->method[m].name) == SIZE_MAX;
     for (size_t r = 0; r < before->nreceptor; r++)
-        changes.receptor_gone +=
-            receptor_named(after, before->site->receptor[r].name) == SIZE_MAX;
+        changes.receptor_gone += receptor_named(after, before->site->receptor[r].name) == SIZE_MAX;
     for (size_t r = 0; r < after->nreceptor; r++)
         changes.receptor_new += receptor_named(before, after->site->receptor[r].name) == SIZE_MAX;
     if (status == SG_OK)

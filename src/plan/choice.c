@@ -47,10 +47,10 @@ static struct score minus(struct score a, struct score b)
 
 struct table {
     const struct sg_wall_problem *p;
-    size_t run;             /* least length of a run */
-    struct score *best;     /* [(piles done) * nmethod + method] */
-    size_t *from;           /* method before the run began; own = the run goes on; SIZE_MAX = first */
-    struct score *sum;      /* [(piles done) * nmethod + method], from the start by one method */
+    size_t run;         /* least length of a run */
+    struct score *best; /* [(piles done) * nmethod + method] */
+    size_t *from;       /* method before the run began; own = the run goes on; SIZE_MAX = first */
+    struct score *sum;  /* [(piles done) * nmethod + method], from the start by one method */
 };
 
 static size_t excess_of(const struct sg_wall_problem *p, double ratio)
@@ -97,7 +97,8 @@ static size_t best_other(const struct table *t, size_t done, size_t m)
     size_t found = SIZE_MAX;
     const struct score *row = &t->best[done * t->p->nmethod];
     for (size_t k = 0; k < t->p->nmethod; k++) {
-        if (k != m && row[k].blocked != SIZE_MAX && (found == SIZE_MAX || better(row[k], row[found])))
+        if (k != m && row[k].blocked != SIZE_MAX &&
+            (found == SIZE_MAX || better(row[k], row[found])))
             found = k;
     }
     return found;
@@ -221,7 +222,7 @@ sg_status sg_wall_front(const struct sg_wall_problem *problem, double step, stru
         }
         if (!(next.highest_ratio > 0))
             return SG_OK;
-        p.highest_ratio = step > 0 ? next.highest_ratio * (1 - step)
-                                   : nextafter(next.highest_ratio, 0);
+        p.highest_ratio =
+            step > 0 ? next.highest_ratio * (1 - step) : nextafter(next.highest_ratio, 0);
     }
 }

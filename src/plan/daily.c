@@ -20,7 +20,7 @@ struct state {
 
 struct work {
     const struct sg_daily_problem *p;
-    const size_t *row;  /* rows in use */
+    const size_t *row; /* rows in use */
     size_t nrow;
     bool largest;       /* the largest row at each pile instead */
     double *sum;        /* one a row in use */

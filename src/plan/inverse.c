@@ -7,10 +7,10 @@
 #include <math.h>
 #include <string.h>
 
-#define FAR_M 1e5            /* as the relations' own inversion */
+#define FAR_M 1e5 /* as the relations' own inversion */
 #define WEAK_KJ 1e-6
 #define STRONG_KJ 1e5
-#define HALVINGS 200         /* past the last bit of a double on a logarithmic scale */
+#define HALVINGS 200 /* past the last bit of a double on a logarithmic scale */
 #define DAY_MINUTES 1440.0
 
 double sg_inverse_on_time_h(double running_db, double limit_db, double period_h)
@@ -161,8 +161,8 @@ static void ask_time(const struct asking *a, double now, double limit, struct sg
     double run = 60 * a->site->hours.work_h * m->on_time_percent / 100;
     double minutes = run * pow(10, (limit - now) / 10);
     if (minutes >= DAY_MINUTES) {
-        out->minutes = (struct sg_inverse_value){ SG_ANSWER_ALWAYS, SG_UNSET,
-                                                  "kept all round the clock" };
+        out->minutes =
+            (struct sg_inverse_value){ SG_ANSWER_ALWAYS, SG_UNSET, "kept all round the clock" };
         out->piles = out->minutes;
         return;
     }

@@ -5,7 +5,8 @@
 #include <math.h>
 #include <string.h>
 
-#define RANGE_OVER_RED 2.0 /* room above the level at which work stops; common practice, no source */
+#define RANGE_OVER_RED                                                                             \
+    2.0 /* room above the level at which work stops; common practice, no source */
 #define NODES_MOST ((size_t)2000000)
 
 /* ---- fewest sets ---- */
@@ -13,7 +14,7 @@
 struct cover {
     const uint64_t *covers;
     size_t n, words;
-    size_t *now, *best;   /* chosen so far, the best so far */
+    size_t *now, *best; /* chosen so far, the best so far */
     size_t nbest;
     size_t nodes, max_nodes;
 };
@@ -103,8 +104,8 @@ static void greedy(struct cover *c, uint64_t *done)
     }
 }
 
-sg_status sg_fewest_cover(const uint64_t *covers, size_t n, size_t max_nodes, struct sg_arena *arena,
-                          size_t *chosen, size_t *count, size_t *least)
+sg_status sg_fewest_cover(const uint64_t *covers, size_t n, size_t max_nodes,
+                          struct sg_arena *arena, size_t *chosen, size_t *count, size_t *least)
 {
     struct cover c = { .covers = covers, .n = n, .words = (n + 63) / 64, .max_nodes = max_nodes };
     c.now = sg_arena_alloc(arena, n + 1, sizeof(*c.now));
@@ -130,6 +131,15 @@ static bool is_level(const struct sg_verdict *v)
     return v->row && sg_quantity_is_level(v->row->quantity);
 }
 
+/* A site put together by hand may leave the shares at 0. */
+static struct sg_monitoring wish_of(const struct sg_study *study)
+{
+    struct sg_monitoring wish = study->site->monitoring;
+    wish.amber_percent = wish.amber_percent > 0 ? wish.amber_percent : 80;
+    wish.red_percent = wish.red_percent > 0 ? wish.red_percent : 100;
+    return wish;
+}
+
 static double share_of(const struct sg_verdict *v, double percent)
 {
     return is_level(v) ? v->limit + 20 * log10(percent / 100) : v->limit * percent / 100;
@@ -138,8 +148,8 @@ static double share_of(const struct sg_verdict *v, double percent)
 static void find_worst(const struct sg_study *study, size_t receptor, bool noise,
                        struct sg_watch *out)
 {
-    *out = (struct sg_watch){ .receptor = receptor, .noise = noise, .ratio = 0,
-                              .monitor = SIZE_MAX };
+    *out =
+        (struct sg_watch){ .receptor = receptor, .noise = noise, .ratio = 0, .monitor = SIZE_MAX };
     for (size_t m = 0; m < study->nmethod; m++) {
         const struct sg_outcome *o = sg_study_outcome(study, m, receptor);
         for (size_t i = 0; i < o->nverdict; i++) {
@@ -159,19 +169,19 @@ static void find_worst(const struct sg_study *study, size_t receptor, bool noise
 
 static void finish_watch(const struct sg_study *study, struct sg_watch *w)
 {
-    const struct sg_monitoring *wish = &study->site->monitoring;
+    struct sg_monitoring wish = wish_of(study);
     const struct sg_verdict *v = w->verdict;
     bool damage = v->row->purpose == SG_FOR_DAMAGE;
-    w->amber = share_of(v, wish->amber_percent);
-    w->red = share_of(v, wish->red_percent);
+    w->amber = share_of(v, wish.amber_percent);
+    w->red = share_of(v, wish.red_percent);
     double above = is_level(v) ? w->red + 20 * log10(RANGE_OVER_RED) : w->red * RANGE_OVER_RED;
     w->range = fmax(above, v->value_upper);
-    w->survey = damage && w->ratio * 100 >= wish->amber_percent;
+    w->survey = damage && w->ratio * 100 >= wish.amber_percent;
 }
 
 static bool collect(const struct sg_study *study, struct sg_monitors *out)
 {
-    double amber = study->site->monitoring.amber_percent / 100;
+    double amber = wish_of(study).amber_percent / 100;
     out->watch = sg_arena_alloc(&out->arena, 2 * study->nreceptor + 2, sizeof(*out->watch));
     if (!out->watch)
         return false;

@@ -13,8 +13,8 @@
 
 /* ---- one pile ---- */
 
-sg_status sg_outcome_at_pile(const struct sg_site *site, size_t method, size_t receptor, size_t pile,
-                             struct sg_arena *arena, struct sg_outcome *out,
+sg_status sg_outcome_at_pile(const struct sg_site *site, size_t method, size_t receptor,
+                             size_t pile, struct sg_arena *arena, struct sg_outcome *out,
                              struct sg_errors *errors)
 {
     struct sg_site view = *site;
@@ -52,12 +52,18 @@ double sg_pile_minutes(const struct sg_site *site, size_t method, size_t pile)
     const struct sg_method *m = &site->method[method];
     double own = SG_UNSET;
     switch (sg_hardest_ground(ground_of(site, pile), site->pile[pile].toe_depth_m)) {
-    case SG_GROUND_SOFT: own = m->minutes_soft; break;
-    case SG_GROUND_MEDIUM: own = m->minutes_medium; break;
+    case SG_GROUND_SOFT:
+        own = m->minutes_soft;
+        break;
+    case SG_GROUND_MEDIUM:
+        own = m->minutes_medium;
+        break;
     case SG_GROUND_HARD:
     case SG_GROUND_REFUSAL:
     case SG_GROUND_GROUP_END:
-    default: own = m->minutes_hard; break;
+    default:
+        own = m->minutes_hard;
+        break;
     }
     return own > 0 ? own : m->minutes_per_pile;
 }
@@ -78,8 +84,8 @@ size_t sg_reaction_piles(enum sg_technique technique)
 
 struct kinds {
     const struct sg_site *site;
-    size_t *order;   /* receptors sorted by kind */
-    size_t *first;   /* where each kind begins; nkind + 1 places */
+    size_t *order; /* receptors sorted by kind */
+    size_t *first; /* where each kind begins; nkind + 1 places */
     size_t nkind;
 };
 
@@ -102,7 +108,7 @@ static int by_text(const char *a, const char *b)
 
 static double ambient_of(const struct sg_receptor *r, int period)
 {
-    return period == SG_DAY ? r->ambient_day_db
+    return period == SG_DAY       ? r->ambient_day_db
            : period == SG_EVENING ? r->ambient_evening_db
                                   : r->ambient_night_db;
 }
@@ -215,7 +221,8 @@ struct box {
 struct forest {
     const struct sg_site *site;
     size_t *order;
-    struct box *box; /* by the middle of each piece */
+    struct box *box;     /* by the middle of each piece */
+    struct keyed *keyed; /* room for sorting */
 };
 
 static struct box box_of(const struct sg_receptor *r)
@@ -235,28 +242,26 @@ static double key_of(const struct sg_site *site, size_t receptor, bool east)
     return east ? site->receptor[receptor].at.x_m : site->receptor[receptor].at.y_m;
 }
 
-/* Puts the k-th by a coordinate in its place (Hoare's selection). */
-static void select_middle(const struct forest *f, size_t low, size_t high, size_t k, bool east)
+struct keyed {
+    double key;
+    size_t receptor;
+};
+
+static int by_key(const void *left, const void *right)
 {
-    while (low + 1 < high) {
-        double pivot = key_of(f->site, f->order[low + (high - low) / 2], east);
-        size_t i = low, j = high - 1;
-        for (;;) {
-            while (key_of(f->site, f->order[i], east) < pivot)
-                i++;
-            while (key_of(f->site, f->order[j], east) > pivot)
-                j--;
-            if (i >= j)
-                break;
-            size_t kept = f->order[i];
-            f->order[i++] = f->order[j];
-            f->order[j--] = kept;
-        }
-        if (k <= j)
-            high = j + 1;
-        else
-            low = j + 1;
-    }
+    const struct keyed *a = left, *b = right;
+    if (a->key < b->key || a->key > b->key)
+        return a->key < b->key ? -1 : 1;
+    return a->receptor < b->receptor ? -1 : a->receptor > b->receptor;
+}
+
+static void sort_piece(const struct forest *f, size_t low, size_t high, bool east)
+{
+    for (size_t i = low; i < high; i++)
+        f->keyed[i] = (struct keyed){ key_of(f->site, f->order[i], east), f->order[i] };
+    qsort(&f->keyed[low], high - low, sizeof(*f->keyed), by_key);
+    for (size_t i = low; i < high; i++)
+        f->order[i] = f->keyed[i].receptor;
 }
 
 static struct box plant(const struct forest *f, size_t low, size_t high)
@@ -271,7 +276,7 @@ static struct box plant(const struct forest *f, size_t low, size_t high)
     }
     if (high - low > LEAF) {
         size_t middle = low + (high - low) / 2;
-        select_middle(f, low, high, middle, all.east_m - all.west_m > all.north_m - all.south_m);
+        sort_piece(f, low, high, all.east_m - all.west_m > all.north_m - all.south_m);
         plant(f, low, middle);
         plant(f, middle, high);
     }
@@ -371,8 +376,9 @@ static sg_status take_pair(struct sg_wall_values *w, size_t pile, size_t method,
 static void start_value(const struct sg_site *site, size_t pile, size_t method,
                         struct sg_pile_value *out)
 {
-    *out = (struct sg_pile_value){ .receptor = SIZE_MAX, .value = SG_UNSET, .limit = SG_UNSET,
-                                   .distance_m = SG_UNSET };
+    *out = (struct sg_pile_value){
+        .receptor = SIZE_MAX, .value = SG_UNSET, .limit = SG_UNSET, .distance_m = SG_UNSET
+    };
     out->ground = sg_suitability_of(site->method[method].technique, ground_of(site, pile),
                                     site->pile[pile].toe_depth_m);
     if (site->method[method].extract) /* no band of common practice is known for it */
@@ -401,8 +407,11 @@ sg_status sg_wall_values_make(const struct sg_site *site, enum sg_confidence con
                               struct sg_wall_values *out, sg_progress *progress, void *payload,
                               struct sg_errors *errors)
 {
-    struct sg_wall_values w = { .arena = SG_ARENA_INIT, .site = site, .confidence = confidence,
-                                .npile = site->npile, .nmethod = site->nmethod };
+    struct sg_wall_values w = { .arena = SG_ARENA_INIT,
+                                .site = site,
+                                .confidence = confidence,
+                                .npile = site->npile,
+                                .nmethod = site->nmethod };
     struct sg_arena scratch = SG_ARENA_INIT;
     struct kinds kinds;
     sg_status status = SG_ERR_NOMEM;
@@ -411,7 +420,8 @@ sg_status sg_wall_values_make(const struct sg_site *site, enum sg_confidence con
         goto done;
     struct forest f = { .site = site, .order = kinds.order };
     f.box = sg_arena_alloc(&scratch, site->nreceptor + 1, sizeof(*f.box));
-    if (!f.box)
+    f.keyed = sg_arena_alloc(&scratch, site->nreceptor + 1, sizeof(*f.keyed));
+    if (!f.box || !f.keyed)
         goto done;
     for (size_t k = 0; k < kinds.nkind; k++)
         plant(&f, kinds.first[k], kinds.first[k + 1]);

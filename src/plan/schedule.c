@@ -12,11 +12,11 @@
 #define ENOUGH_H 1e-9
 
 struct rig {
-    size_t first, last;   /* piles, last not included */
-    size_t next[2];       /* by kind: free, in possession; counted from the rig's start */
-    double rest_h[2];     /* of the pile begun */
-    size_t method;        /* it is set up for; SIZE_MAX = none yet */
-    double pause_h;       /* setting up or changing, still to do */
+    size_t first, last; /* piles, last not included */
+    size_t next[2];     /* by kind: free, in possession; counted from the rig's start */
+    double rest_h[2];   /* of the pile begun */
+    size_t method;      /* it is set up for; SIZE_MAX = none yet */
+    double pause_h;     /* setting up or changing, still to do */
 };
 
 struct work {
@@ -100,14 +100,15 @@ static void work_rig(struct work *w, size_t index, const struct sg_window *windo
             return;
         size_t method = w->method[pile];
         if (method != rig->method) {
-            rig->pause_h += (rig->method == SIZE_MAX ? w->p->set_up_minutes
-                                                     : w->p->change_over_minutes) / 60;
+            rig->pause_h +=
+                (rig->method == SIZE_MAX ? w->p->set_up_minutes : w->p->change_over_minutes) / 60;
             rig->method = method;
         }
         left_h = take_pause(rig, left_h);
         if (!(rig->rest_h[kind] > 0))
-            rig->rest_h[kind] = w->site->hours.work_h *
-                                sg_pile_days(w->site, method, sg_pile_minutes(w->site, method, pile));
+            rig->rest_h[kind] =
+                w->site->hours.work_h *
+                sg_pile_days(w->site, method, sg_pile_minutes(w->site, method, pile));
         double take = fmin(rig->rest_h[kind], left_h);
         if (!(take > 0))
             return;
@@ -187,17 +188,27 @@ static void work_day(struct work *w, long day)
         const struct sg_shift *shift = &p->shift[i];
         if (!(shift->weekdays & (1u << sg_civil_weekday(day))))
             continue;
-        work_slot(w, (struct sg_slot){ .day = day, .name = shift->name, .start_h = shift->start_h,
-                                       .end_h = shift->end_h, .work_h = shift->work_h }, NULL);
+        work_slot(w,
+                  (struct sg_slot){ .day = day,
+                                    .name = shift->name,
+                                    .start_h = shift->start_h,
+                                    .end_h = shift->end_h,
+                                    .work_h = shift->work_h },
+                  NULL);
     }
     for (size_t i = 0; i < p->npossession; i++) {
         const struct sg_window *window = &p->possession[i];
         if (day < window->first_day || day > window->last_day)
             continue;
         double end_h = window->end_h > window->start_h ? window->end_h : window->end_h + 24;
-        work_slot(w, (struct sg_slot){ .day = day, .name = window->name, .possession = true,
-                                       .start_h = window->start_h, .end_h = window->end_h,
-                                       .work_h = end_h - window->start_h }, window);
+        work_slot(w,
+                  (struct sg_slot){ .day = day,
+                                    .name = window->name,
+                                    .possession = true,
+                                    .start_h = window->start_h,
+                                    .end_h = window->end_h,
+                                    .work_h = end_h - window->start_h },
+                  window);
     }
     w->out->days += w->out->nslot > before;
 }
@@ -221,7 +232,8 @@ sg_status sg_schedule_make(const struct sg_site *site, const size_t *method,
     struct sg_schedule schedule = SG_SCHEDULE_INIT;
     struct work w = { .site = site, .p = site->programme, .method = method, .out = &schedule };
     if (!w.p)
-        return sg_errors_add(errors, SG_ERR_MISSING, NULL, "%s: programme is missing (when the work "
+        return sg_errors_add(errors, SG_ERR_MISSING, NULL,
+                             "%s: programme is missing (when the work "
                              "is done); allowed: programme with a start, for the calendar",
                              site->file ? site->file : "the site");
     w.rig = sg_arena_alloc(&schedule.arena, w.p->rigs, sizeof(*w.rig));
@@ -274,7 +286,8 @@ long sg_notice_day(enum sg_lead kind, double days, long start_day, const long *h
             left -= works_on(--day, holiday, nholiday);
         return day;
     case SG_LEAD_CALENDAR_DAYS:
-    default: return start_day - (long)days;
+    default:
+        return start_day - (long)days;
     }
 }
 

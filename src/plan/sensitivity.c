@@ -160,7 +160,8 @@ static bool set_scene(const struct sg_study *study, size_t method, struct sg_are
     const struct sg_site *site = study->site;
     const struct sg_method_summary *summary = &study->summary[method];
     const struct sg_outcome *outcome = sg_study_outcome(study, method, summary->governing_receptor);
-    *s = (struct scene){ .site = *site, .method = site->method[summary->method],
+    *s = (struct scene){ .site = *site,
+                         .method = site->method[summary->method],
                          .receptor = site->receptor[summary->governing_receptor] };
     bool own = sg_same(summary->governing->set->id, "OWNER");
     s->set = summary->governing->set;
@@ -234,7 +235,12 @@ sg_status sg_sensitivity_make(const struct sg_study *study, double step, struct 
             if (!(less > 0) || !(more > 0))
                 continue;
             list[n++] = (struct sg_sensitivity){
-                m, study->summary[m].governing_receptor, inputs[i].name, base, less, more,
+                m,
+                study->summary[m].governing_receptor,
+                inputs[i].name,
+                base,
+                less,
+                more,
                 log(more / less) / log((1 + step) / (1 - step)),
             };
         }

@@ -23,10 +23,13 @@ bool sg_layer_obstructed(const struct sg_layer *layer)
 static enum sg_suitable past_obstructions(enum sg_technique technique)
 {
     switch (sg_obstruction_find(technique)->passes) {
-    case SG_PASSES: return SG_SUITABLE;
-    case SG_PASSES_WITH_CARE: return SG_MARGINAL;
+    case SG_PASSES:
+        return SG_SUITABLE;
+    case SG_PASSES_WITH_CARE:
+        return SG_MARGINAL;
     case SG_PASSES_NOT:
-    default: return SG_UNSUITABLE;
+    default:
+        return SG_UNSUITABLE;
     }
 }
 
@@ -50,8 +53,8 @@ struct sg_suitability sg_suitability_of(enum sg_technique technique,
             break;
         const struct sg_suitability_row *row = sg_suitability_find(technique, layer->soil->kind);
         double n = sg_layer_n(layer);
-        enum sg_suitable here = sg_layer_obstructed(layer) ? past_obstructions(technique)
-                                                           : of_layer(row, n);
+        enum sg_suitable here =
+            sg_layer_obstructed(layer) ? past_obstructions(technique) : of_layer(row, n);
         if (row && !(n <= row->n_least))
             worst.aid_not_needed = false;
         if (!any || here > worst.verdict) {

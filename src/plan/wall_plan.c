@@ -28,11 +28,14 @@ static double change_days(const struct sg_site *site)
 static bool ground_allows(const struct sg_choice_wish *wish, const struct sg_pile_value *value)
 {
     switch (value->ground.verdict) {
-    case SG_UNSUITABLE: return false;
-    case SG_MARGINAL: return wish->marginal;
+    case SG_UNSUITABLE:
+        return false;
+    case SG_MARGINAL:
+        return wish->marginal;
     case SG_SUITABLE:
     case SG_SUITABILITY_UNKNOWN:
-    default: return true;
+    default:
+        return true;
     }
 }
 
@@ -111,9 +114,11 @@ static sg_status add_row(struct making *k, size_t receptor, const struct sg_verd
     size_t row_size = v->nmethod * v->npile;
     bool binds = false;
     if ((d->nrow + 1) * row_size > DOSE_NUMBERS_MOST)
-        return sg_errors_add(errors, SG_ERR_INPUT, NULL, "too many receptors for limits on a day's "
+        return sg_errors_add(errors, SG_ERR_INPUT, NULL,
+                             "too many receptors for limits on a day's "
                              "dose (%zu rows of %zu); allowed: fewer receptors, or the plan by the "
-                             "whole shift", d->nrow + 1, row_size);
+                             "whole shift",
+                             d->nrow + 1, row_size);
     if (!grow_doses(d, row_size))
         return SG_ERR_NOMEM;
     double *row = &d->value[d->nrow * row_size];
@@ -165,8 +170,13 @@ static sg_status choose_by_days(struct making *k, struct sg_errors *errors)
             k->allowed[i] = k->allowed[i] && k->ratio[i] <= k->wish->highest_ratio;
         }
         struct sg_daily_problem problem = {
-            .npile = v->npile, .nmethod = v->nmethod, .minutes = minutes, .allowed = k->allowed,
-            .day_minutes = day, .dose = d.value, .ndose = d.nrow,
+            .npile = v->npile,
+            .nmethod = v->nmethod,
+            .minutes = minutes,
+            .allowed = k->allowed,
+            .day_minutes = day,
+            .dose = d.value,
+            .ndose = d.nrow,
             .change_days = change_days(site),
             .least_run = site->programme ? site->programme->least_run : 1,
         };
@@ -206,7 +216,8 @@ static sg_status make_stretches(struct making *k, const size_t *method)
         return SG_ERR_NOMEM;
     for (size_t i = 0; i < n; i++) {
         if (i == 0 || method[i] != method[i - 1])
-            plan->stretch[plan->nstretch++] = (struct sg_stretch){ .first = i, .method = method[i] };
+            plan->stretch[plan->nstretch++] =
+                (struct sg_stretch){ .first = i, .method = method[i] };
         plan->stretch[plan->nstretch - 1].last = i;
     }
     for (size_t i = 0; i < plan->nstretch; i++) {
@@ -227,8 +238,12 @@ sg_status sg_plan_make(const struct sg_wall_values *values, const struct sg_choi
     sg_status status = make_lists(&k) ? SG_OK : SG_ERR_NOMEM;
     const struct sg_programme *programme = values->site->programme;
     struct sg_wall_problem problem = {
-        .npile = values->npile, .nmethod = values->nmethod, .cost = k.cost, .ratio = k.ratio,
-        .allowed = k.allowed, .highest_ratio = wish->highest_ratio,
+        .npile = values->npile,
+        .nmethod = values->nmethod,
+        .cost = k.cost,
+        .ratio = k.ratio,
+        .allowed = k.allowed,
+        .highest_ratio = wish->highest_ratio,
         .change = wish->day_weight * change_days(values->site),
         .least_run = programme ? programme->least_run : 1,
     };

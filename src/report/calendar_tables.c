@@ -33,7 +33,8 @@ static void put_hours(struct sg_table *table, const struct sg_slot *slot)
 }
 
 /* Piles worked on, and the methods in the order met. */
-static void put_work(struct sg_table *table, const struct sg_calendar *c, const struct sg_slot *slot)
+static void put_work(struct sg_table *table, const struct sg_calendar *c,
+                     const struct sg_slot *slot)
 {
     const struct sg_schedule *s = c->schedule;
     const struct sg_site *site = c->site;
@@ -46,7 +47,8 @@ static void put_work(struct sg_table *table, const struct sg_calendar *c, const 
         bool met = false;
         done += piece->last;
         if (opens)
-            sg_text_printf(&piles, "%s%s", piles.length > 0 ? "; " : "", site->pile[piece->pile].name);
+            sg_text_printf(&piles, "%s%s", piles.length > 0 ? "; " : "",
+                           site->pile[piece->pile].name);
         if (closes && !opens)
             sg_text_printf(&piles, " to %s", site->pile[piece->pile].name);
         for (size_t k = slot->first_piece; k < i; k++)
@@ -106,11 +108,14 @@ sg_status sg_table_calendar_days(const struct sg_calendar *calendar, struct sg_t
         sg_table_number(out, ratio);
         sg_table_text(out, worst == SIZE_MAX ? "" : calendar->site->receptor[worst].name);
     }
-    sg_table_note(out, "%zu days with work. Velocities: highest of the piles worked on; levels: over "
-                       "the real length of the shift, clock changes included. Rigs at work at once "
-                       "add in level, not in velocity.", s->days);
+    sg_table_note(out,
+                  "%zu days with work. Velocities: highest of the piles worked on; levels: over "
+                  "the real length of the shift, clock changes included. Rigs at work at once "
+                  "add in level, not in velocity.",
+                  s->days);
     if (s->left > 0)
-        sg_table_note(out, "%zu piles find no time: possessions are too few, or ten years are over.",
+        sg_table_note(out,
+                      "%zu piles find no time: possessions are too few, or ten years are over.",
                       s->left);
     return sg_report_table_status(out);
 }
@@ -198,7 +203,8 @@ sg_status sg_table_calendar_receptor(const struct sg_calendar *calendar, size_t 
 static bool concerns(const struct sg_site *site, const struct sg_notice_row *row, bool change)
 {
     bool technique = false, rail = !row->rail;
-    if (site->jurisdiction && site->jurisdiction[0] && !sg_same(site->jurisdiction, row->jurisdiction))
+    if (site->jurisdiction && site->jurisdiction[0] &&
+        !sg_same(site->jurisdiction, row->jurisdiction))
         return false;
     for (size_t m = 0; m < site->nmethod; m++)
         technique |= (row->techniques & SG_TECHNIQUE_BIT(site->method[m].technique)) != 0;
@@ -238,16 +244,18 @@ sg_status sg_table_lead_times(const struct sg_site *site, bool change, struct sg
         sg_table_text(out, row->rule);
         sg_table_printf(out, "%.0f %s", row->days, lead_text(row->kind));
         if (p)
-            put_day(out, sg_notice_day(row->kind, row->days, p->start_day, p->holiday, p->nholiday));
+            put_day(out,
+                    sg_notice_day(row->kind, row->days, p->start_day, p->holiday, p->nholiday));
         else
             sg_table_text(out, "");
         sg_table_text(out, row->note);
         sg_table_printf(out, "%s, %s", document ? document->title : row->cite.document,
                         row->cite.locus);
     }
-    sg_table_note(out, "Hints for the techniques of the site file; the authority, the permit and the "
-                       "owner decide, and local rules may add duties. Working days: Monday to Friday "
-                       "without the holidays of the programme.");
+    sg_table_note(out,
+                  "Hints for the techniques of the site file; the authority, the permit and the "
+                  "owner decide, and local rules may add duties. Working days: Monday to Friday "
+                  "without the holidays of the programme.");
     if (!p)
         sg_table_note(out, "Dates need a programme with a start in the site file.");
     return sg_report_table_status(out);

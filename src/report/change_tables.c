@@ -7,9 +7,9 @@
 sg_status sg_table_changes(const struct sg_changes *changes, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        { "method", "method", 0, false },   { "receptor", "receptor", 0, false },
+        { "method", "method", 0, false },     { "receptor", "receptor", 0, false },
         { "quantity", "quantity", 0, false }, { "before", "before", 2, true },
-        { "after", "after", 2, true },      { "change", "change", 2, true },
+        { "after", "after", 2, true },        { "change", "change", 2, true },
         { "direction", "", 0, false },
     };
     static const char *const names[SG_CHANGE_END] = {
@@ -35,12 +35,15 @@ sg_status sg_table_changes(const struct sg_changes *changes, struct sg_table *ou
                       ? "Yes: where consents know the two, this is a change to be consented to "
                         "(a dispensation), not a mere variation"
                       : "No: where consents know the two, this is a variation");
-    if (changes->method_new + changes->method_gone + changes->receptor_new + changes->receptor_gone >
+    if (changes->method_new + changes->method_gone + changes->receptor_new +
+            changes->receptor_gone >
         0)
-        sg_table_note(out, "Not compared for want of a counterpart of the name: %zu new and %zu gone "
-                           "methods, %zu new and %zu gone receptors. A new method or receptor may "
-                           "raise a level.", changes->method_new, changes->method_gone,
-                      changes->receptor_new, changes->receptor_gone);
+        sg_table_note(out,
+                      "Not compared for want of a counterpart of the name: %zu new and %zu gone "
+                      "methods, %zu new and %zu gone receptors. A new method or receptor may "
+                      "raise a level.",
+                      changes->method_new, changes->method_gone, changes->receptor_new,
+                      changes->receptor_gone);
     return sg_report_table_status(out);
 }
 
@@ -68,8 +71,9 @@ sg_status sg_table_sensitivity(const struct sg_study *study, const struct sg_sen
         sg_table_number(out, s->more_ratio);
         sg_table_number(out, s->exponent);
     }
-    sg_table_note(out, "Upper value over the limit that governs each method, one input changed at a "
-                       "time, the strongest first. A change of the ground acts in steps.");
+    sg_table_note(out,
+                  "Upper value over the limit that governs each method, one input changed at a "
+                  "time, the strongest first. A change of the ground acts in steps.");
     return sg_report_table_status(out);
 }
 
@@ -112,9 +116,10 @@ sg_status sg_table_inverse(const struct sg_inverse *list, size_t count, const ch
         put_answer(out, &q->minutes);
         put_answer(out, &q->piles);
     }
-    sg_table_note(out, "Distance and energy: of one pile in the ground of the pile that governs; put "
-                       "forward again they give the limit back. Time: with all plant of the method "
-                       "running in proportion, the rig at that pile.");
+    sg_table_note(out,
+                  "Distance and energy: of one pile in the ground of the pile that governs; put "
+                  "forward again they give the limit back. Time: with all plant of the method "
+                  "running in proportion, the rig at that pile.");
     return sg_report_table_status(out);
 }
 
@@ -124,18 +129,12 @@ sg_status sg_table_monitors(const struct sg_study *study, const struct sg_monito
                             struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        { "receptor", "receptor", 0, false },
-        { "quantity", "quantity", 0, false },
-        { "position", "position", 0, false },
-        { "limit", "limit", 0, false },
-        { "amber", "amber", -1, true },
-        { "red", "red", -1, true },
-        { "unit", "unit", 0, false },
-        { "highest_ratio", "highest\n/ limit", 2, true },
-        { "method", "by method", 0, false },
-        { "band_hz", "band\nHz", 0, false },
-        { "range", "range\nup to", -1, true },
-        { "survey", "condition\nsurvey", 0, false },
+        { "receptor", "receptor", 0, false },  { "quantity", "quantity", 0, false },
+        { "position", "position", 0, false },  { "limit", "limit", 0, false },
+        { "amber", "amber", -1, true },        { "red", "red", -1, true },
+        { "unit", "unit", 0, false },          { "highest_ratio", "highest\n/ limit", 2, true },
+        { "method", "by method", 0, false },   { "band_hz", "band\nHz", 0, false },
+        { "range", "range\nup to", -1, true }, { "survey", "condition\nsurvey", 0, false },
         { "monitor", "monitor", 0, false },
     };
     sg_table_init(out, "monitors", "Monitoring plan", columns, SG_COUNT(columns));
@@ -168,16 +167,17 @@ sg_status sg_table_monitors(const struct sg_study *study, const struct sg_monito
             sg_table_text(out, "none");
     }
     sg_table_note(out, "%zu monitors stand for %zu watched places%s.", monitors->count,
-                  monitors->nwatch,
-                  monitors->least == monitors->count ? "; no fewer can" : "");
+                  monitors->nwatch, monitors->least == monitors->count ? "; no fewer can" : "");
     if (monitors->least < monitors->count)
         sg_table_note(out, "At least %zu are needed; the search was cut short.", monitors->least);
-    sg_table_note(out, "Amber %.0f %% and red %.0f %% of the limit as the site file sets them (80 and "
-                       "100 %%: common practice, no source); a share of a level is one of the sound "
-                       "pressure. At red work stops until the asset is looked at.",
+    sg_table_note(out,
+                  "Amber %.0f %% and red %.0f %% of the limit as the site file sets them (80 and "
+                  "100 %%: common practice, no source); a share of a level is one of the sound "
+                  "pressure. At red work stops until the asset is looked at.",
                   study->site->monitoring.amber_percent, study->site->monitoring.red_percent);
-    sg_table_note(out, "A baseline at the same positions before the works, instruments within their "
-                       "calibration, sensors fixed to what the limit is stated on (common practice). "
-                       "Condition surveys by predicted trigger, not by distance.");
+    sg_table_note(out,
+                  "A baseline at the same positions before the works, instruments within their "
+                  "calibration, sensors fixed to what the limit is stated on (common practice). "
+                  "Condition surveys by predicted trigger, not by distance.");
     return sg_report_table_status(out);
 }

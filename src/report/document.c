@@ -33,6 +33,8 @@ enum part_id {
     PLOTS,
     MATRIX,
     STANDOFFS,
+    WALL,
+    MONITORING,
     NOTICES,
     CALCULATION,
     PREDICTIONS,
@@ -52,6 +54,8 @@ static const struct part parts[PART_END] = {
     [PLOTS] = { "drawings", "Drawings" },
     [MATRIX] = { "outcome", "Worst verdict at each receptor" },
     [STANDOFFS] = { "distances", "Stand-off distances" },
+    [WALL] = { "wall", "Methods along the wall, and the programme" },
+    [MONITORING] = { "monitoring", "Monitoring" },
     [NOTICES] = { "notices", "Notifications" },
     [CALCULATION] = { "calculation", "Worked calculation" },
     [PREDICTIONS] = { "values", "All predicted values" },
@@ -195,8 +199,12 @@ static sg_status put_part(enum part_id part, const struct sg_study *study, const
         return sg_document_matrix(study, out);
     case STANDOFFS:
         return put_made(sg_table_standoffs, study, out);
+    case WALL:
+        return sg_document_wall(study, keep_dir, out, errors);
+    case MONITORING:
+        return sg_document_monitoring(study, out);
     case NOTICES:
-        return put_made(sg_table_notifications, study, out);
+        return sg_document_notices(study, out);
     case CALCULATION:
         return sg_document_working(study, out, errors);
     case PREDICTIONS:

@@ -109,9 +109,11 @@ void sg_document_cautions(struct sg_text *out);
 void sg_document_signatures(const struct sg_site *site, struct sg_text *out);
 sg_status sg_document_working(const struct sg_study *study, struct sg_text *out,
                               struct sg_errors *errors);
-sg_status sg_document_laws(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
+sg_status sg_document_wall(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
                            struct sg_errors *errors);
-/* A drawing in its figure; releases it. */
+sg_status sg_document_monitoring(const struct sg_study *study, struct sg_text *out);
+sg_status sg_document_notices(const struct sg_study *study, struct sg_text *out);
+/* A drawing in its figure; releases it. Without gnuplot the figure says so. */
 sg_status sg_document_plot(sg_status made, struct sg_plot *plot, const char *keep_dir,
                            struct sg_text *out, struct sg_errors *errors);
 /* A table as HTML; releases it. */

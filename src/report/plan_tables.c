@@ -83,8 +83,8 @@ sg_status sg_table_plan(const struct sg_plan *plan, struct sg_table *out)
         sg_table_text(out, v->site->method[s->method].name);
         sg_table_number(out, s->days);
         sg_table_number(out, s->highest_ratio);
-        sg_table_text(out, worst->receptor == SIZE_MAX ? ""
-                                                       : v->site->receptor[worst->receptor].name);
+        sg_table_text(out,
+                      worst->receptor == SIZE_MAX ? "" : v->site->receptor[worst->receptor].name);
         put_limit(out, worst);
         sg_table_number(out, (double)s->broken_piles);
         sg_table_number(out, (double)s->marginal_piles);
@@ -93,24 +93,29 @@ sg_status sg_table_plan(const struct sg_plan *plan, struct sg_table *out)
         size_t stand = starts ? sg_reaction_piles(v->site->method[s->method].technique) : 0;
         sg_table_number(out, (double)stand);
     }
-    sg_table_note(out, "Rig work of %.1f days in all, changes of method included; %s value%s against "
-                       "the limits.", plan->days,
-                  v->confidence == SG_BY_UPPER ? "upper" : "central",
+    sg_table_note(out,
+                  "Rig work of %.1f days in all, changes of method included; %s value%s against "
+                  "the limits.",
+                  plan->days, v->confidence == SG_BY_UPPER ? "upper" : "central",
                   plan->wish.dose ? "; limits on LAeq by the sum over a day's piles" : "");
     if (plan->wish.dose && plan->daily.feasible)
-        sg_table_note(out, "Days under the limits on LAeq: %.1f; no choice takes fewer than %.1f "
-                           "(gap %.1f). Piles in order, one method a day.", plan->daily.days,
-                      plan->daily.least_days, plan->daily.days - plan->daily.least_days);
+        sg_table_note(out,
+                      "Days under the limits on LAeq: %.1f; no choice takes fewer than %.1f "
+                      "(gap %.1f). Piles in order, one method a day.",
+                      plan->daily.days, plan->daily.least_days,
+                      plan->daily.days - plan->daily.least_days);
     else if (plan->wish.dose)
-        sg_table_note(out, "No choice keeps the limits on LAeq: pile %s cannot be reached. The "
-                           "choice shown keeps the limits on vibration only.",
+        sg_table_note(out,
+                      "No choice keeps the limits on LAeq: pile %s cannot be reached. The "
+                      "choice shown keeps the limits on vibration only.",
                       v->site->pile[plan->daily.blocked_pile].name);
     else
         sg_table_note(out, "Exact: no choice has fewer piles over a limit, or as few at less cost. "
                            "LAeq is taken for a whole shift at each pile.");
     if (undetermined > 0)
-        sg_table_note(out, "At %zu piles one limit or more is not determinable by the method chosen; "
-                           "`predict` says why. Those limits have not been kept, only not judged.",
+        sg_table_note(out,
+                      "At %zu piles one limit or more is not determinable by the method chosen; "
+                      "`predict` says why. Those limits have not been kept, only not judged.",
                       undetermined);
     sg_table_note(out, "Ground, and the stand for the first piles of a wall pressed in: common "
                        "practice, no source, unverified.");
@@ -160,18 +165,22 @@ static void put_help(struct sg_table *table, const struct sg_plan *plan, size_t 
     double most = plan->wish.highest_ratio;
     if (value->ratio > most && isfinite(value->ratio) && value->row &&
         sg_quantity_is_level(value->row->quantity))
-        sg_text_printf(&text, "%.1f dB less, or a limit of %.0f dB with the owner's or the "
-                              "authority's consent", 20 * log10(value->ratio / most), value->value);
+        sg_text_printf(&text,
+                       "%.1f dB less, or a limit of %.0f dB with the owner's or the "
+                       "authority's consent",
+                       20 * log10(value->ratio / most), value->value);
     else if (value->ratio > most && isfinite(value->ratio))
-        sg_text_printf(&text, "the value brought to %.0f %% of the predicted one, or a limit of "
-                              "%.2f with the owner's consent, or a trial pile that measures less",
+        sg_text_printf(&text,
+                       "the value brought to %.0f %% of the predicted one, or a limit of "
+                       "%.2f with the owner's consent, or a trial pile that measures less",
                        100 * most / value->ratio, value->value);
     else if (value->ratio > most)
-        sg_text_put(&text, "another line of the wall, or the owner's engineer: no relation holds so "
-                           "near");
+        sg_text_put(&text,
+                    "another line of the wall, or the owner's engineer: no relation holds so "
+                    "near");
     if (mild != SIZE_MAX && mild != method && !(value_at(plan->values, pile, mild)->ratio > most))
-        sg_text_printf(&text, "%s%s, were the ground made fit for it", text.length > 0 ? "; or " : "",
-                       plan->values->site->method[mild].name);
+        sg_text_printf(&text, "%s%s, were the ground made fit for it",
+                       text.length > 0 ? "; or " : "", plan->values->site->method[mild].name);
     if (text.length == 0)
         sg_text_put(&text, "a method or an aid that the ground allows");
     sg_table_text(table, sg_text_string(&text));
@@ -209,8 +218,10 @@ sg_status sg_table_plan_broken(const struct sg_plan *plan, struct sg_table *out)
         { "help", "what would make it feasible", 0, false },
     };
     const struct sg_wall_values *v = plan->values;
-    sg_table_init(out, "not-feasible", "Piles that no method of the site file can do within the "
-                                       "limits", columns, SG_COUNT(columns));
+    sg_table_init(out, "not-feasible",
+                  "Piles that no method of the site file can do within the "
+                  "limits",
+                  columns, SG_COUNT(columns));
     for (size_t i = 0; i < v->npile;) {
         if (!none_can(plan, i)) {
             i++;
@@ -226,8 +237,8 @@ sg_status sg_table_plan_broken(const struct sg_plan *plan, struct sg_table *out)
         const struct sg_pile_value *value = value_at(v, worst, method);
         put_stretch_place(out, v->site, i, last);
         sg_table_text(out, unsuitable ? "none" : v->site->method[method].name);
-        sg_table_text(out, value->receptor == SIZE_MAX ? ""
-                                                       : v->site->receptor[value->receptor].name);
+        sg_table_text(out,
+                      value->receptor == SIZE_MAX ? "" : v->site->receptor[value->receptor].name);
         put_limit(out, value);
         sg_table_number(out, value->ratio);
         put_help(out, plan, worst, method, mild);
@@ -247,7 +258,8 @@ sg_status sg_table_plan_front(const struct sg_plan *plan, struct sg_table *out)
         { "methods", "methods by share of the piles", 0, false },
     };
     const struct sg_wall_values *v = plan->values;
-    sg_table_init(out, "front", "Days against highest ratio to a limit", columns, SG_COUNT(columns));
+    sg_table_init(out, "front", "Days against highest ratio to a limit", columns,
+                  SG_COUNT(columns));
     for (size_t i = 0; i < plan->nfront; i++) {
         const struct sg_wall_choice *c = &plan->front[i];
         struct sg_text text = SG_TEXT_INIT;
@@ -266,8 +278,10 @@ sg_status sg_table_plan_front(const struct sg_plan *plan, struct sg_table *out)
         out->failed = out->failed || text.failed;
         sg_text_release(&text);
     }
-    sg_table_note(out, "Each line is the cheapest choice that keeps its highest ratio, a tenth or "
-                       "more below the line before; 1 is the limit.%s", plan->front_more ? " More follow with lower ratios." : "");
+    sg_table_note(out,
+                  "Each line is the cheapest choice that keeps its highest ratio, a tenth or "
+                  "more below the line before; 1 is the limit.%s",
+                  plan->front_more ? " More follow with lower ratios." : "");
     if (plan->nfront == 0)
         sg_table_note(out, "There is none: at some pile the ground stops every method.");
     return sg_report_table_status(out);
@@ -325,7 +339,8 @@ sg_status sg_table_suitability(const struct sg_wall_values *values, struct sg_ta
     }
     sg_table_note(out, "By SPT N, kind of ground and obstructions as common practice has it, no "
                        "source, unverified; a trial pile or a specialist may overrule it.");
-    sg_table_note(out, "Settlement caution: loose saturated granular ground beside shaking methods; "
-                       "no vibration limit covers settlement.");
+    sg_table_note(out,
+                  "Settlement caution: loose saturated granular ground beside shaking methods; "
+                  "no vibration limit covers settlement.");
     return sg_report_table_status(out);
 }

@@ -17,8 +17,8 @@ static const struct {
     double from;
     const char *colour, *text;
 } steps[] = {
-    { 0.0, "#F2F2F2", "below half the limit" },  { 0.5, "#C6DBEF", "half the limit" },
-    { 0.8, "#F6C667", "80 % of the limit" },     { 1.0, "#D55E00", "over the limit" },
+    { 0.0, "#F2F2F2", "under half the limit" },   { 0.5, "#C6DBEF", "from half the limit" },
+    { 0.8, "#F6C667", "from 80 % of the limit" }, { 1.0, "#D55E00", "over the limit" },
     { 2.0, "#7A1F00", "over twice the limit" },
 };
 
@@ -113,14 +113,15 @@ static void put_names(const struct sg_calendar *c, const struct line *line, size
 
 static void put_frame(struct sg_plot *plot, size_t days, size_t lines)
 {
-    sg_text_printf(&plot->script,
-                   "set lmargin at screen 0.24\nset rmargin at screen 0.98\n"
-                   "set tmargin at screen %.4f\nset bmargin at screen %.4f\n"
-                   "set xrange [-0.5:%.1f]\nset yrange [%.1f:-0.5]\nunset grid\n"
-                   "set key at screen 0.98, screen 0.985 right top horizontal font ',10' samplen 1\n"
-                   "set style fill solid 1 noborder\nplot ",
-                   1 - TOP_PX / plot->height_px, BOTTOM_PX / plot->height_px, (double)days - 0.5,
-                   (double)lines - 0.5);
+    sg_text_printf(
+        &plot->script,
+        "set lmargin at screen 0.24\nset rmargin at screen 0.98\n"
+        "set tmargin at screen %.4f\nset bmargin at screen %.4f\n"
+        "set xrange [-0.5:%.1f]\nset yrange [%.1f:-0.5]\nunset grid\n"
+        "set key at screen 0.98, screen 0.985 right top horizontal font ',10' samplen 1\n"
+        "set style fill solid 1 noborder\nplot ",
+        1 - TOP_PX / plot->height_px, BOTTOM_PX / plot->height_px, (double)days - 0.5,
+        (double)lines - 0.5);
     for (size_t i = 0; i < SG_COUNT(steps); i++)
         sg_text_printf(&plot->script,
                        "%s@DATA index %zu using 1:2:(0.46):(0.42) with boxxyerror fc rgb '%s' "

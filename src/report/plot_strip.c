@@ -32,7 +32,8 @@ static double half_width(const struct sg_site *site, size_t pile)
     return width > 0 ? width / 2 : 0.5;
 }
 
-static void put_panel(struct sg_text *script, const struct frame *f, double top_px, double height_px)
+static void put_panel(struct sg_text *script, const struct frame *f, double top_px,
+                      double height_px)
 {
     sg_text_printf(script,
                    "set lmargin at screen %.4f\nset rmargin at screen %.4f\n"
@@ -49,14 +50,15 @@ static void put_methods(const struct sg_plan *plan, struct sg_plot *plot)
         const struct sg_stretch *s = &plan->stretch[i];
         double from = s->from_m - half_width(site, s->first);
         double to = s->to_m + half_width(site, s->last);
-        sg_text_printf(&plot->script,
-                       "set object %zu rectangle from first %.6g, graph 0.1 to first %.6g, graph 0.9 "
-                       "fc lt %zu fs solid 0.55 noborder\n",
-                       i + 1, from, to, s->method % 8 + 1);
+        sg_text_printf(
+            &plot->script,
+            "set object %zu rectangle from first %.6g, graph 0.1 to first %.6g, graph 0.9 "
+            "fc lt %zu fs solid 0.55 noborder\n",
+            i + 1, from, to, s->method % 8 + 1);
     }
     sg_text_put(&plot->script, "set title 'method' offset 0,-0.6 font ',11'\nset yrange [0:1]\n"
                                "unset ytics\nset format x ''\nunset key\n"
-                               "plot NaN notitle\nunset object\nset ytics\n");
+                               "plot NaN notitle\nunset object\nset ytics nomirror out\n");
 }
 
 static void put_ratios(const struct sg_plan *plan, struct sg_plot *plot)
@@ -78,17 +80,18 @@ static void put_ratios(const struct sg_plan *plan, struct sg_plot *plot)
             sg_text_put(&plot->data, "\n");
         }
     }
-    sg_text_printf(&plot->script,
-                   "set title 'highest value as a share of its limit' offset 0,-0.6 font ',11'\n"
-                   "set logscale y\nset yrange [%.4g:%.4g]\nset format y '%%g'\n"
-                   "set arrow 1 from graph 0, first 1 to graph 1, first 1 nohead lc rgb '#303030' "
-                   "lw 1.4\nset label 1 'limit' at graph 1.005, first 1 left font ',10'\n"
-                   "set label 2 'vibration' at graph 1.005, graph 0.95 left font ',10' textcolor lt "
-                   "1\nset label 3 'noise' at graph 1.005, graph 0.84 left font ',10' textcolor lt 2\n"
-                   "plot @DATA index 0 using 1:2 with linespoints lt 1 pi -12 notitle, @DATA index 0 "
-                   "using 1:3 with linespoints lt 2 pi -12 notitle\n"
-                   "unset logscale y\nunset arrow\nunset label\n",
-                   fmax(low / 1.5, 1e-3), high * 1.5);
+    sg_text_printf(
+        &plot->script,
+        "set title 'highest value as a share of its limit' offset 0,-0.6 font ',11'\n"
+        "set logscale y\nset yrange [%.4g:%.4g]\nset format y '%%g'\n"
+        "set arrow 1 from graph 0, first 1 to graph 1, first 1 nohead lc rgb '#303030' "
+        "lw 1.4\nset label 1 'limit' at graph 1.005, first 1 left font ',10'\n"
+        "set label 2 'vibration' at graph 1.005, graph 0.95 left font ',10' textcolor lt "
+        "1\nset label 3 'noise' at graph 1.005, graph 0.84 left font ',10' textcolor lt 2\n"
+        "plot @DATA index 0 using 1:2 with linespoints lt 1 pi -12 notitle, @DATA index 0 "
+        "using 1:3 with linespoints lt 2 pi -12 notitle\n"
+        "unset logscale y\nunset arrow\nunset label\n",
+        fmax(low / 1.5, 1e-3), high * 1.5);
 }
 
 static void put_ground(const struct sg_plan *plan, struct sg_plot *plot, double deepest_m)
@@ -123,16 +126,20 @@ static void put_ground(const struct sg_plan *plan, struct sg_plot *plot, double 
                    "set ylabel 'depth (m)'\nset xlabel 'chainage (m)'\n",
                    deepest_m);
     static const char *const names[SG_SOIL_KIND_END] = {
-        [SG_SOIL_GRANULAR] = "sand, gravel, silt", [SG_SOIL_COHESIVE] = "clay",
-        [SG_SOIL_FILL] = "fill", [SG_SOIL_ORGANIC] = "peat", [SG_SOIL_ROCK] = "rock",
+        [SG_SOIL_GRANULAR] = "sand, gravel, silt",
+        [SG_SOIL_COHESIVE] = "clay",
+        [SG_SOIL_FILL] = "fill",
+        [SG_SOIL_ORGANIC] = "peat",
+        [SG_SOIL_ROCK] = "rock",
     };
     for (int k = 0; k < (int)SG_SOIL_KIND_END; k++)
-        sg_text_printf(&plot->script,
-                       "set object %zu rectangle from graph 1.005, graph %.3f to graph 1.02, graph "
-                       "%.3f fc rgb '%s' fs solid 1 noborder\nset label %d '%s' at graph 1.026, "
-                       "graph %.3f left font ',10'\n",
-                       object++, 0.86 - 0.11 * k, 0.94 - 0.11 * k, kind_colour[k], k + 1, names[k],
-                       0.9 - 0.11 * k);
+        sg_text_printf(
+            &plot->script,
+            "set object %zu rectangle from graph 1.005, graph %.3f to graph 1.02, graph "
+            "%.3f noclip fc rgb '%s' fs solid 1 noborder\nset label %d '%s' at graph 1.026, "
+            "graph %.3f left font ',10'\n",
+            object++, 0.86 - 0.11 * k, 0.94 - 0.11 * k, kind_colour[k], k + 1, names[k],
+            0.9 - 0.11 * k);
     sg_text_put(&plot->script, "plot @DATA index 1 using 1:2 with lines lc rgb '#202020' lw 1.4 dt "
                                "solid notitle\n");
 }
@@ -148,11 +155,12 @@ static void put_key(const struct sg_plan *plan, const struct frame *f, struct sg
         if (!used)
             continue;
         double y = (14 + KEY_LINE_PX * (double)line++) / f->height_px;
-        sg_text_printf(&plot->script,
-                       "set object %zu rectangle from screen %.4f, screen %.4f to screen %.4f, screen "
-                       "%.4f fc lt %zu fs solid 0.55 noborder\nset label %zu ",
-                       500 + m, f->left, y - 6 / f->height_px, f->left + 0.025,
-                       y + 6 / f->height_px, m % 8 + 1, 500 + m);
+        sg_text_printf(
+            &plot->script,
+            "set object %zu rectangle from screen %.4f, screen %.4f to screen %.4f, screen "
+            "%.4f fc lt %zu fs solid 0.55 noborder\nset label %zu ",
+            500 + m, f->left, y - 6 / f->height_px, f->left + 0.025, y + 6 / f->height_px,
+            m % 8 + 1, 500 + m);
         sg_report_put_quoted(&plot->script, site->method[m].name);
         sg_text_printf(&plot->script, " at screen %.4f, screen %.4f left font ',11'\n",
                        f->left + 0.033, y);
@@ -168,10 +176,11 @@ sg_status sg_plot_strip_script(const struct sg_plan *plan, struct sg_plot *out)
     *out = SG_PLOT_INIT;
     out->id = "strip";
     out->title = "The wall by chainage: method, highest value against its limit, ground";
-    out->description = "Three strips over the chainage of the wall: the method chosen for each "
-                       "stretch as a coloured bar; vibration and noise at the receptor that governs "
-                       "each pile as a share of the limit, on a logarithmic scale with the limit as "
-                       "a line; the ground as coloured layers with the toes of the piles as a line.";
+    out->description =
+        "Three strips over the chainage of the wall: the method chosen for each "
+        "stretch as a coloured bar; vibration and noise at the receptor that governs "
+        "each pile as a share of the limit, on a logarithmic scale with the limit as "
+        "a line; the ground as coloured layers with the toes of the piles as a line.";
     for (size_t i = 0; i < site->npile; i++)
         deepest_m = fmax(deepest_m, site->pile[i].toe_depth_m * 1.15);
     f.from_m = fmin(site->pile[0].chainage_m, site->pile[last].chainage_m) - half_width(site, 0);

@@ -81,15 +81,16 @@ static struct hole *owner(struct building *b, const struct sg_ags_group *g,
     const char *id = hole_id(g, row);
     struct hole *hole = find_hole(b, id);
     if (!hole)
-        sg_reader_warn(b->reader, row->at, "group %s: the borehole %s is not in %s; the row is left "
-                       "out", g->name, sg_quoted(b->reader, id),
-                       b->ags->edition == 3 ? "HOLE" : "LOCA");
+        sg_reader_warn(b->reader, row->at,
+                       "group %s: the borehole %s is not in %s; the row is left "
+                       "out",
+                       g->name, sg_quoted(b->reader, id), b->ags->edition == 3 ? "HOLE" : "LOCA");
     return hole;
 }
 
 /* A number in metres by the unit of its heading; unset when the cell is empty or is refused. */
-static double metres(struct building *b, const struct sg_ags_group *g,
-                     const struct sg_ags_row *row, const char *heading, const char *heading_3)
+static double metres(struct building *b, const struct sg_ags_group *g, const struct sg_ags_row *row,
+                     const char *heading, const char *heading_3)
 {
     const char *text = sg_ags_cell(g, row, heading, heading_3), *why = NULL;
     const char *unit = sg_ags_unit(g, heading, heading_3);
@@ -102,8 +103,8 @@ static double metres(struct building *b, const struct sg_ags_group *g,
         return SG_UNSET;
     }
     if (unit[0] && sg_unit_factor(unit, "m", &factor) != SG_OK) {
-        sg_reader_warn(b->reader, row->at, "%s: the unit %s is not known; metres are taken", heading,
-                       sg_quoted(b->reader, unit));
+        sg_reader_warn(b->reader, row->at, "%s: the unit %s is not known; metres are taken",
+                       heading, sg_quoted(b->reader, unit));
         factor = 1;
     }
     return value * factor;
@@ -135,12 +136,15 @@ static void check_headings(struct building *b, const struct sg_ags_group *g)
         for (size_t k = 0; k < SG_COUNT(shared); k++)
             known |= sg_same(heading, shared[k]);
         if (declared(b, g->name, heading))
-            sg_reader_warn(b->reader, g->at, "group %s: %s is a heading of the user's own, declared "
-                           "in DICT; it is passed over", g->name, sg_quoted(b->reader, heading));
+            sg_reader_warn(b->reader, g->at,
+                           "group %s: %s is a heading of the user's own, declared "
+                           "in DICT; it is passed over",
+                           g->name, sg_quoted(b->reader, heading));
         else if (!known)
-            sg_reader_warn(b->reader, g->at, "group %s: %s is no heading of the group and is not "
-                           "declared in DICT; it is passed over", g->name,
-                           sg_quoted(b->reader, heading));
+            sg_reader_warn(b->reader, g->at,
+                           "group %s: %s is no heading of the group and is not "
+                           "declared in DICT; it is passed over",
+                           g->name, sg_quoted(b->reader, heading));
     }
 }
 
@@ -186,19 +190,23 @@ static void into_site(struct building *b, const struct sg_ags_row *row, const ch
     const char *crs = b->raw.crs[0] ? b->raw.crs : reference;
     if (b->reader->local) {
         if (b->raw.crs[0])
-            sg_reader_warn(b->reader, row->at, "the site counts in a local grid; the position is "
+            sg_reader_warn(b->reader, row->at,
+                           "the site counts in a local grid; the position is "
                            "taken to be in it");
         return;
     }
     if (strncmp(crs, "EPSG:", 5) != 0) {
-        sg_reader_warn(b->reader, row->at, "LOCA_GREF %s names no CRS; the position is taken to be "
+        sg_reader_warn(b->reader, row->at,
+                       "LOCA_GREF %s names no CRS; the position is taken to be "
                        "in the site's; allowed: EPSG:n, or boreholes.crs in the site file",
                        crs[0] ? sg_quoted(b->reader, crs) : "is empty and");
         return;
     }
     if (!sg_geo_point(b->reader, crs, place)) {
-        sg_reader_warn(b->reader, row->at, "the position cannot be brought from %s into the site's "
-                       "CRS; the position is left out", sg_quoted(b->reader, crs));
+        sg_reader_warn(b->reader, row->at,
+                       "the position cannot be brought from %s into the site's "
+                       "CRS; the position is left out",
+                       sg_quoted(b->reader, crs));
         *place = (struct sg_point){ SG_UNSET, SG_UNSET };
     }
 }
@@ -236,12 +244,14 @@ static void read_holes(struct building *b)
         if (id[0] == '\0' || first || b->nhole >= (size_t)SG_MAX_BOREHOLES) {
             sg_reader_warn(b->reader, row->at, "group %s: the borehole %s %s; the row is left out",
                            g->name, sg_quoted(b->reader, id),
-                           first ? "is given a second time" : id[0] ? "is one too many"
-                                                                    : "has no name");
+                           first   ? "is given a second time"
+                           : id[0] ? "is one too many"
+                                   : "has no name");
             continue;
         }
-        b->hole[b->nhole++] = (struct hole){ .name = id, .at = row->at,
-                                             .place = place_of(b, g, row), .water_m = SG_UNSET };
+        b->hole[b->nhole++] = (struct hole){
+            .name = id, .at = row->at, .place = place_of(b, g, row), .water_m = SG_UNSET
+        };
     }
 }
 
@@ -269,8 +279,8 @@ static void split_class(struct building *b, const char *text, struct geology *ou
     out->own = true;
 }
 
-static void classify(struct building *b, const struct sg_ags_group *g,
-                     const struct sg_ags_row *row, struct geology *out)
+static void classify(struct building *b, const struct sg_ags_group *g, const struct sg_ags_row *row,
+                     struct geology *out)
 {
     const char *own = own_class(b, sg_ags_cell(g, row, "GEOL_LEG", NULL));
     if (!own)
@@ -282,7 +292,8 @@ static void classify(struct building *b, const struct sg_ags_group *g,
     else
         sg_ags_read_soil(out->description, &out->soil, &out->state);
     if (out->soil && out->soil[0] == '\0')
-        sg_reader_warn(b->reader, row->at, "no soil is found in the description %s; the layer is "
+        sg_reader_warn(b->reader, row->at,
+                       "no soil is found in the description %s; the layer is "
                        "left out and the one above goes on; allowed: a class in boreholes.classes",
                        sg_quoted(b->reader, out->description));
 }
@@ -320,7 +331,8 @@ static void read_geology(struct building *b)
         if (!hole)
             continue;
         if (!sg_is_set(layer.top_m) || layer.top_m < 0 || layer.base_m <= layer.top_m) {
-            sg_reader_warn(b->reader, row->at, "GEOL_TOP and GEOL_BASE do not go from top to base; "
+            sg_reader_warn(b->reader, row->at,
+                           "GEOL_TOP and GEOL_BASE do not go from top to base; "
                            "the layer is left out");
             continue;
         }
@@ -350,18 +362,21 @@ static double plain_number(const struct sg_ags_group *g, const struct sg_ags_row
 {
     double value;
     return sg_parse_number(sg_ags_cell(g, row, heading, NULL), &value, NULL) == SG_OK ? value
-                                                                                     : SG_UNSET;
+                                                                                      : SG_UNSET;
 }
 
 static void say_refusal(struct building *b, const struct hole *hole, const struct sg_ags_test *test)
 {
     if (sg_is_set(test->pen_m))
-        sg_reader_warn(b->reader, test->at, "borehole %s, %.9g m: refusal, %.9g blows for %.0f mm; "
-                       "N %.0f is extrapolated", hole->name, test->depth_m, test->blows,
-                       1e3 * test->pen_m, test->n);
+        sg_reader_warn(b->reader, test->at,
+                       "borehole %s, %.9g m: refusal, %.9g blows for %.0f mm; "
+                       "N %.0f is extrapolated",
+                       hole->name, test->depth_m, test->blows, 1e3 * test->pen_m, test->n);
     else
-        sg_reader_warn(b->reader, test->at, "borehole %s, %.9g m: more than %.9g blows; that bound "
-                       "stands for N", hole->name, test->depth_m, test->blows);
+        sg_reader_warn(b->reader, test->at,
+                       "borehole %s, %.9g m: more than %.9g blows; that bound "
+                       "stands for N",
+                       hole->name, test->depth_m, test->blows);
 }
 
 static void read_test(struct building *b, const struct sg_ags_group *g,
@@ -376,7 +391,8 @@ static void read_test(struct building *b, const struct sg_ags_group *g,
     if (!hole)
         return;
     if (fault || !sg_is_set(test.depth_m) || test.depth_m < 0) {
-        sg_reader_warn(b->reader, row->at, "ISPT_NVAL: %s is %s; the test is left out; allowed: a "
+        sg_reader_warn(b->reader, row->at,
+                       "ISPT_NVAL: %s is %s; the test is left out; allowed: a "
                        "number from 0 up, or blows/penetration as 100/0.29",
                        sg_quoted(b->reader, text), fault ? fault : "at no depth");
         return;
@@ -436,12 +452,15 @@ static const struct sg_soil *soil_of(struct building *b, const struct geology *g
         return named;
     const struct sg_soil *soil = hardest(g->soil);
     if (!soil)
-        sg_reader_error(b->reader, SG_ERR_UNKNOWN, g->at, "the soil %s is not known; allowed: a soil "
-                        "and state of the site file", sg_quoted(b->reader, g->soil));
+        sg_reader_error(b->reader, SG_ERR_UNKNOWN, g->at,
+                        "the soil %s is not known; allowed: a soil "
+                        "and state of the site file",
+                        sg_quoted(b->reader, g->soil));
     else if (!sg_is_set(n) || sg_soil_find(g->soil, g->state) == NULL)
-        sg_reader_warn(b->reader, g->at, "neither count nor words tell the state of the %s; %s is "
-                       "taken, the hardest; allowed: a class in boreholes.classes", g->soil,
-                       soil->state);
+        sg_reader_warn(b->reader, g->at,
+                       "neither count nor words tell the state of the %s; %s is "
+                       "taken, the hardest; allowed: a class in boreholes.classes",
+                       g->soil, soil->state);
     return soil;
 }
 
@@ -449,15 +468,15 @@ static void keep_refusal(struct building *b, size_t hole, const struct sg_ags_te
 {
     if (!grow(b->reader, (void **)&b->refusal, b->nrefusal, sizeof(*b->refusal)))
         return;
-    b->refusal[b->nrefusal++] = (struct sg_refusal){ hole, test->depth_m, test->blows, test->pen_m,
-                                                     test->n };
+    b->refusal[b->nrefusal++] =
+        (struct sg_refusal){ hole, test->depth_m, test->blows, test->pen_m, test->n };
 }
 
 struct layers {
     struct sg_layer *layer;
     size_t count;
-    size_t tests;  /* in the last layer */
-    bool refused;  /* the last layer is one */
+    size_t tests; /* in the last layer */
+    bool refused; /* the last layer is one */
 };
 
 /* Adds a piece, or joins it to the one above when it is of the same soil and state. */
@@ -517,9 +536,10 @@ static void build_hole(struct building *b, const struct hole *hole, size_t index
         if (!sg_is_set(base_m))
             base_m = HUGE_VAL;
         if (!last && sg_is_set(g->base_m) && fabs(g->base_m - base_m) > 0.005)
-            sg_reader_warn(b->reader, g->at, "borehole %s: the layer ends at %.9g m and the next "
-                           "begins at %.9g m; it is taken to end there", hole->name, g->base_m,
-                           base_m);
+            sg_reader_warn(b->reader, g->at,
+                           "borehole %s: the layer ends at %.9g m and the next "
+                           "begins at %.9g m; it is taken to end there",
+                           hole->name, g->base_m, base_m);
         if (base_m > top_m)
             cut_layer(b, hole, g, top_m, base_m, &layers);
         top_m = base_m > top_m ? base_m : top_m;
@@ -528,20 +548,25 @@ static void build_hole(struct building *b, const struct hole *hole, size_t index
         if (hole->test[i].refused)
             keep_refusal(b, index, &hole->test[i]);
     }
-    *out = (struct sg_borehole){ .name = hole->name, .chainage_m = SG_UNSET,
-                                 .water_depth_m = hole->water_m, .layer = layers.layer,
+    *out = (struct sg_borehole){ .name = hole->name,
+                                 .chainage_m = SG_UNSET,
+                                 .water_depth_m = hole->water_m,
+                                 .layer = layers.layer,
                                  .nlayer = layers.count };
 }
 
 static bool usable(struct building *b, const struct hole *hole)
 {
     if (hole->ngeology == 0) {
-        sg_reader_warn(b->reader, hole->at, "borehole %s has no geology; it is left out", hole->name);
+        sg_reader_warn(b->reader, hole->at, "borehole %s has no geology; it is left out",
+                       hole->name);
         return false;
     }
     if (b->nhole > 1 && !sg_is_set(hole->place.x_m)) {
-        sg_reader_warn(b->reader, hole->at, "borehole %s has no position; it is left out; allowed: "
-                       "LOCA_NATE and LOCA_NATN, or one borehole alone", hole->name);
+        sg_reader_warn(b->reader, hole->at,
+                       "borehole %s has no position; it is left out; allowed: "
+                       "LOCA_NATE and LOCA_NATN, or one borehole alone",
+                       hole->name);
         return false;
     }
     return true;
@@ -559,7 +584,8 @@ static void build_all(struct building *b)
         places[count++] = b->hole[i].place;
     }
     if (count == 0)
-        sg_reader_error(b->reader, SG_ERR_INPUT, b->named_at, "boreholes.ags: %s holds no borehole "
+        sg_reader_error(b->reader, SG_ERR_INPUT, b->named_at,
+                        "boreholes.ags: %s holds no borehole "
                         "that can be used; allowed: one at least with GEOL rows",
                         sg_quoted(b->reader, b->path));
     b->reader->site->borehole = holes;
@@ -587,7 +613,8 @@ static void build_from(struct building *b, const char *bytes, size_t length)
 void sg_build_ags_memory(struct sg_reader *reader, const char *bytes, size_t length,
                          const char *path)
 {
-    struct building b = { .reader = reader, .path = path,
+    struct building b = { .reader = reader,
+                          .path = path,
                           .raw = { .ags = path, .crs = "", .between = "interpolate" } };
     b.named_at = (struct sg_spot){ .file = path };
     build_from(&b, bytes, length);
@@ -601,9 +628,8 @@ void sg_build_ags(struct sg_reader *reader, const struct sg_tree *map)
         return;
     b.named_at = sg_tree_spot(map, "ags");
     b.path = sg_reader_path(reader, b.raw.ags);
-    const char *bytes = b.path ? sg_reader_file(reader, b.path, b.named_at, SG_AGS_MAX_BYTES,
-                                                &length)
-                               : NULL;
+    const char *bytes =
+        b.path ? sg_reader_file(reader, b.path, b.named_at, SG_AGS_MAX_BYTES, &length) : NULL;
     if (bytes)
         build_from(&b, bytes, length);
 }

@@ -47,9 +47,9 @@ const char *sg_ags_unit(const struct sg_ags_group *group, const char *heading,
 struct sg_ags_test {
     struct sg_spot at;
     double depth_m;
-    double n;             /* blows for 300 mm; extrapolated when refused */
-    bool refused;         /* stopped short of 300 mm */
-    double blows, pen_m;  /* of a refusal */
+    double n;            /* blows for 300 mm; extrapolated when refused */
+    bool refused;        /* stopped short of 300 mm */
+    double blows, pen_m; /* of a refusal */
 };
 /* Reads "23", "100/0.29" (blows / metres), "50/75mm", ">50", "R". main_blows and npen_mm (unset =
  * not given) may tell a refusal that the N cell hides. NULL when out is filled, else what is wrong. */

@@ -153,13 +153,20 @@ static const struct word soils[] = {
 };
 /* "very ..." and "medium dense" before the plain words. */
 static const struct word states[] = {
-    { "VERY LOOSE", "very-loose" }, { "MEDIUM DENSE", "medium-dense" },
-    { "VERY DENSE", "very-dense" }, { "VERY SOFT", "very-soft" },
-    { "VERY STIFF", "very-stiff" }, { "LOOSE", "loose" },
-    { "DENSE", "dense" },           { "SOFT", "soft" },
-    { "FIRM", "firm" },             { "STIFF", "stiff" },
-    { "HARD", "hard" },             { "WEAK", "weak" },
-    { "STRONG", "strong" },         { "COMPACTED", "compacted" },
+    { "VERY LOOSE", "very-loose" },
+    { "MEDIUM DENSE", "medium-dense" },
+    { "VERY DENSE", "very-dense" },
+    { "VERY SOFT", "very-soft" },
+    { "VERY STIFF", "very-stiff" },
+    { "LOOSE", "loose" },
+    { "DENSE", "dense" },
+    { "SOFT", "soft" },
+    { "FIRM", "firm" },
+    { "STIFF", "stiff" },
+    { "HARD", "hard" },
+    { "WEAK", "weak" },
+    { "STRONG", "strong" },
+    { "COMPACTED", "compacted" },
 };
 
 /* Whether `word` (in capitals) stands at c as a word of its own; capitals: as written. */
@@ -196,16 +203,17 @@ static const struct word *find_word(const struct word *list, size_t count, const
 void sg_ags_read_soil(const char *description, const char **soil, const char **state)
 {
     const struct word *made = find_word(soils, 2, description, false, false);
-    const struct word *found = made ? made
-                                    : find_word(soils, SG_COUNT(soils), description, true, true);
+    const struct word *found =
+        made ? made : find_word(soils, SG_COUNT(soils), description, true, true);
     if (!found)
         found = find_word(soils, SG_COUNT(soils), description, false, false);
     const struct word *how = find_word(states, SG_COUNT(states), description, false, false);
     *soil = found ? found->means : "";
     *state = how ? how->means : "";
-    bool obstructed = find_word((const struct word[]){ { "CONCRETE", "" }, { "OBSTRUCTION", "" },
-                                                       { "OBSTRUCTIONS", "" } }, 3, description,
-                                false, false) != NULL;
+    bool obstructed = find_word((const struct word[]){ { "CONCRETE", "" },
+                                                       { "OBSTRUCTION", "" },
+                                                       { "OBSTRUCTIONS", "" } },
+                                3, description, false, false) != NULL;
     if (found && sg_same(found->means, "fill") && obstructed)
         *state = "obstructed";
     if (found && sg_same(found->means, "cobbles"))

@@ -137,8 +137,10 @@ static struct sg_ags_group *new_group(struct parser *p, const char *name, struct
     for (size_t i = 0; i < ags->ngroup; i++) {
         if (!sg_same(ags->group[i].name, name))
             continue;
-        sg_reader_warn(p->reader, at, "group %s is given a second time (first in line %zu); both "
-                       "are read", sg_quoted(p->reader, name), ags->group[i].at.line);
+        sg_reader_warn(p->reader, at,
+                       "group %s is given a second time (first in line %zu); both "
+                       "are read",
+                       sg_quoted(p->reader, name), ags->group[i].at.line);
         break;
     }
     if (ags->ngroup >= SG_AGS_MAX_GROUPS)
@@ -191,11 +193,10 @@ static void add_row(struct parser *p, const struct cells *cells, size_t from, st
     struct sg_ags_group *g = p->group;
     size_t given = cells->count - from;
     if (given != g->nheading)
-        sg_reader_warn(p->reader, at,
-                       "group %s: the row has %zu cells and there are %zu headings; %s", g->name,
-                       given, g->nheading,
-                       given < g->nheading ? "the rest is taken as empty"
-                                           : "the cells beyond are left out");
+        sg_reader_warn(
+            p->reader, at, "group %s: the row has %zu cells and there are %zu headings; %s",
+            g->name, given, g->nheading,
+            given < g->nheading ? "the rest is taken as empty" : "the cells beyond are left out");
     if (g->nrow == g->capacity) {
         size_t capacity = g->capacity > 0 ? 2 * g->capacity : 16;
         struct sg_ags_row *grown = sg_reader_alloc(p->reader, capacity, sizeof(*grown));
@@ -257,8 +258,10 @@ static void take_edition_4(struct parser *p, const struct cells *cells, struct s
     } else if (sg_same(kind, "DATA")) {
         add_row(p, cells, 1, at, raw, raw_length);
     } else if (!sg_same(kind, "TYPE")) {
-        sg_reader_warn(p->reader, at, "the row begins with %s; allowed: GROUP, HEADING, UNIT, "
-                       "TYPE, DATA; it is left out", sg_quoted(p->reader, kind));
+        sg_reader_warn(p->reader, at,
+                       "the row begins with %s; allowed: GROUP, HEADING, UNIT, "
+                       "TYPE, DATA; it is left out",
+                       sg_quoted(p->reader, kind));
     }
 }
 
@@ -287,10 +290,12 @@ static void take_edition_3(struct parser *p, const struct cells *cells, struct s
 static void note_line(struct parser *p, const struct cells *cells, struct sg_spot at)
 {
     if (cells->odd_quote)
-        sg_reader_warn(p->reader, at, "a quote inside a cell is not doubled (an inch or second "
+        sg_reader_warn(p->reader, at,
+                       "a quote inside a cell is not doubled (an inch or second "
                        "mark?); the cell is kept as it is read");
     if (cells->cut)
-        sg_reader_warn(p->reader, at, "the last cell has no closing quote; it is taken to end with "
+        sg_reader_warn(p->reader, at,
+                       "the last cell has no closing quote; it is taken to end with "
                        "the line");
     if (cells->trailing && p->trailing++ == 0)
         p->first_trailing = at;
@@ -308,7 +313,8 @@ static void take_line(struct parser *p, const char *line, size_t length, size_t 
         return;
     }
     if (!split(p, line, end, false, cells) && !split(p, line, end, true, cells))
-        sg_reader_warn(p->reader, at, "the row cannot be read to its end (text behind a closing "
+        sg_reader_warn(p->reader, at,
+                       "the row cannot be read to its end (text behind a closing "
                        "quote, or more than %u cells); it is kept as far as it was read",
                        SG_AGS_MAX_CELLS);
     note_line(p, cells, at);
@@ -376,11 +382,15 @@ static void drop_twins(struct parser *p, struct sg_ags_group *g)
 static void summarise(struct parser *p)
 {
     if (p->trailing > 0)
-        sg_reader_warn(p->reader, p->first_trailing, "spaces at an end of a cell are left out (%zu "
-                       "lines, this is the first)", p->trailing);
+        sg_reader_warn(p->reader, p->first_trailing,
+                       "spaces at an end of a cell are left out (%zu "
+                       "lines, this is the first)",
+                       p->trailing);
     if (p->bare > 0)
-        sg_reader_warn(p->reader, p->first_bare, "a cell stands without quotes (%zu lines, this is "
-                       "the first)", p->bare);
+        sg_reader_warn(p->reader, p->first_bare,
+                       "a cell stands without quotes (%zu lines, this is "
+                       "the first)",
+                       p->bare);
     for (size_t i = 0; i < p->ags->ngroup; i++)
         drop_twins(p, &p->ags->group[i]);
 }
@@ -407,7 +417,8 @@ bool sg_ags_parse(struct sg_reader *reader, const char *bytes, size_t length, co
         c = stop + (stop < end);
     }
     if (ags.edition == 0) {
-        sg_reader_error(reader, SG_ERR_INPUT, top, "no group is found; allowed: an AGS 4 file "
+        sg_reader_error(reader, SG_ERR_INPUT, top,
+                        "no group is found; allowed: an AGS 4 file "
                         "(\"GROUP\",\"PROJ\") or an AGS 3 file (\"**PROJ\")");
         return false;
     }

@@ -20,14 +20,14 @@
 static double foot(const struct sg_site *site, struct sg_point at, double *away_m)
 {
     double chainage_m = site->npile > 0 ? site->pile[0].chainage_m : 0;
-    *away_m = site->npile > 0 ? hypot(at.x_m - site->pile[0].at.x_m, at.y_m - site->pile[0].at.y_m)
-                              : 0;
+    *away_m =
+        site->npile > 0 ? hypot(at.x_m - site->pile[0].at.x_m, at.y_m - site->pile[0].at.y_m) : 0;
     for (size_t i = 1; i < site->npile; i++) {
         const struct sg_pile *a = &site->pile[i - 1], *b = &site->pile[i];
         double dx = b->at.x_m - a->at.x_m, dy = b->at.y_m - a->at.y_m;
         double square = dx * dx + dy * dy;
-        double share = square > 0 ? ((at.x_m - a->at.x_m) * dx + (at.y_m - a->at.y_m) * dy) / square
-                                  : 0;
+        double share =
+            square > 0 ? ((at.x_m - a->at.x_m) * dx + (at.y_m - a->at.y_m) * dy) / square : 0;
         share = fmin(fmax(share, 0), 1);
         double away = hypot(at.x_m - a->at.x_m - share * dx, at.y_m - a->at.y_m - share * dy);
         if (away < *away_m) {
@@ -49,13 +49,15 @@ void sg_ags_place(struct sg_reader *reader)
             continue;
         hole[i].chainage_m = foot(site, reader->ags_at[i], &away_m);
         if (away_m > SG_MAX_EXTENT_M)
-            sg_reader_error(reader, SG_ERR_INPUT, at, "borehole %s lies %.0f m off the wall; "
+            sg_reader_error(reader, SG_ERR_INPUT, at,
+                            "borehole %s lies %.0f m off the wall; "
                             "allowed: at most %.0f m; the CRS may be another (boreholes.crs)",
                             hole[i].name, away_m, SG_MAX_EXTENT_M);
         else if (away_m > FAR_FROM_WALL_M)
-            sg_reader_warn(reader, at, "borehole %s lies %.0f m off the wall; it is taken for "
-                           "chainage %.1f m all the same", hole[i].name, away_m,
-                           hole[i].chainage_m);
+            sg_reader_warn(reader, at,
+                           "borehole %s lies %.0f m off the wall; it is taken for "
+                           "chainage %.1f m all the same",
+                           hole[i].name, away_m, hole[i].chainage_m);
     }
 }
 
@@ -108,8 +110,8 @@ static struct sg_layer blend(const struct sg_layer *a, const struct sg_layer *b,
 {
     struct sg_layer out = share < 0.5 ? *a : *b;
     if (sg_is_set(a->spt_n) && sg_is_set(b->spt_n)) {
-        out.spt_n = keep_harder ? fmax(a->spt_n, b->spt_n)
-                                : (1 - share) * a->spt_n + share * b->spt_n;
+        out.spt_n =
+            keep_harder ? fmax(a->spt_n, b->spt_n) : (1 - share) * a->spt_n + share * b->spt_n;
         const struct sg_soil *by_n = sg_soil_by_n(a->soil->soil, out.spt_n);
         bool settled = sg_same(out.soil->state, "obstructed");
         if (by_n && !settled)
@@ -118,8 +120,8 @@ static struct sg_layer blend(const struct sg_layer *a, const struct sg_layer *b,
     return out;
 }
 
-static void put(struct sg_borehole *out, struct sg_layer *list, struct sg_layer layer, double *top_m,
-                double thick_m)
+static void put(struct sg_borehole *out, struct sg_layer *list, struct sg_layer layer,
+                double *top_m, double thick_m)
 {
     if (!(thick_m > 1e-9))
         return;
@@ -149,7 +151,8 @@ bool sg_between_boreholes(struct sg_reader *reader, const struct sg_borehole *a,
         return false;
     }
     common(a, b, length);
-    *out = (struct sg_borehole){ .name = a->name, .layer = list,
+    *out = (struct sg_borehole){ .name = a->name,
+                                 .layer = list,
                                  .chainage_m = mix(a->chainage_m, b->chainage_m, share),
                                  .water_depth_m = mix(a->water_depth_m, b->water_depth_m, share) };
     while (i < a->nlayer || j < b->nlayer) {
@@ -212,8 +215,7 @@ static size_t ground_at(struct sg_reader *reader, struct made *made, struct neig
     if (made->last.left == n.left && made->last.right == n.right && made->last_step == step)
         return made->last_index;
     if (made->count == made->capacity) {
-        struct sg_borehole *grown =
-            sg_reader_alloc(reader, 2 * made->capacity, sizeof(*grown));
+        struct sg_borehole *grown = sg_reader_alloc(reader, 2 * made->capacity, sizeof(*grown));
         if (!grown)
             return n.left;
         memcpy(grown, made->hole, made->count * sizeof(*grown));

@@ -121,8 +121,8 @@ bool sg_geo_point(struct sg_reader *reader, const char *from_crs, struct sg_poin
     }
     if (change) {
         struct sg_point to = *point;
-        good = OCTTransform(change, 1, &to.x_m, &to.y_m, NULL) && isfinite(to.x_m) &&
-               isfinite(to.y_m);
+        good =
+            OCTTransform(change, 1, &to.x_m, &to.y_m, NULL) && isfinite(to.x_m) && isfinite(to.y_m);
         *point = good ? to : *point;
         OCTDestroyCoordinateTransformation(change);
     }

@@ -15,8 +15,8 @@ static void refuse(const struct path *p, const char *part, size_t length, const 
 {
     const char *word = sg_arena_copy(&p->reader->site->arena, part, length);
     p->reader->nomem |= !word;
-    sg_reader_error(p->reader, SG_ERR_INPUT, p->at, "--set %s: %s %s", sg_quoted(p->reader, p->whole),
-                    sg_quoted(p->reader, word ? word : ""), what);
+    sg_reader_error(p->reader, SG_ERR_INPUT, p->at, "--set %s: %s %s",
+                    sg_quoted(p->reader, p->whole), sg_quoted(p->reader, word ? word : ""), what);
 }
 
 static bool is_word(const char *part, size_t length, const struct sg_tree *text)
@@ -124,9 +124,10 @@ static void set_one(struct path *p, struct sg_tree *root)
             next = slot ? *slot : NULL;
         }
         if (!next || part + length >= end) {
-            refuse(p, part, length, next ? "is not a single value; allowed: a key below it"
-                                         : "is not in the file; allowed: keys from the top down, "
-                                           "names or numbers in lists, with dots between");
+            refuse(p, part, length,
+                   next ? "is not a single value; allowed: a key below it"
+                        : "is not in the file; allowed: keys from the top down, "
+                          "names or numbers in lists, with dots between");
             return;
         }
         node = next;

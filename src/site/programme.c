@@ -34,8 +34,10 @@ static unsigned read_weekdays(struct sg_reader *reader, const struct sg_tree *li
         for (int d = 0; d < 7; d++)
             found = sg_same(text[i], sg_civil_weekday_id(d)) ? d : found;
         if (found < 0)
-            sg_reader_error(reader, SG_ERR_INPUT, list->at, "%s: %s is not a day; allowed: mon, "
-                            "tue, wed, thu, fri, sat, sun", key, sg_quoted(reader, text[i]));
+            sg_reader_error(reader, SG_ERR_INPUT, list->at,
+                            "%s: %s is not a day; allowed: mon, "
+                            "tue, wed, thu, fri, sat, sun",
+                            key, sg_quoted(reader, text[i]));
         else
             days |= 1u << found;
     }
@@ -68,9 +70,11 @@ static void read_shifts(struct sg_reader *reader, const struct sg_tree *list, un
         double span_h = shift[i].end_h - shift[i].start_h;
         span_h += span_h <= 0 ? 24 : 0;
         if (good && raw.work_h > span_h + 1e-9)
-            sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(map, "work_h"), "shifts.work_h: "
+            sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(map, "work_h"),
+                            "shifts.work_h: "
                             "'%.9g' is more than the %.9g h from start to end; allowed: at most "
-                            "that", raw.work_h, span_h);
+                            "that",
+                            raw.work_h, span_h);
     }
 }
 
@@ -84,7 +88,8 @@ static void read_holidays(struct sg_reader *reader, const struct sg_tree *list,
                           struct sg_programme *out)
 {
     size_t count = 0;
-    const char *const *text = list ? sg_bind_texts(reader, list, "programme.holidays", &count) : NULL;
+    const char *const *text =
+        list ? sg_bind_texts(reader, list, "programme.holidays", &count) : NULL;
     long *day = sg_reader_alloc(reader, count + 1, sizeof(*day));
     for (size_t i = 0; day && i < count; i++) {
         if (read_day(reader, list, list->at, "programme.holidays", text[i], &day[out->nholiday]))
@@ -105,11 +110,15 @@ static void check_clock(struct sg_reader *reader, const struct sg_tree *map, con
     sg_civil_put(&text, day);
     sg_status status = sg_zone_utc(zone, day, hour_h, -1, &utc_s);
     if (status == SG_ERR_DOMAIN)
-        sg_reader_error(reader, SG_ERR_INPUT, at, "%s: clocks are put forward and do not show this "
-                        "time on %s; allowed: a time that there is", key, sg_text_string(&text));
+        sg_reader_error(reader, SG_ERR_INPUT, at,
+                        "%s: clocks are put forward and do not show this "
+                        "time on %s; allowed: a time that there is",
+                        key, sg_text_string(&text));
     else if (status == SG_ERR_UNDETERMINED)
-        sg_reader_warn(reader, at, "%s: clocks are put back and show this time twice on %s; the "
-                       "first is taken", key, sg_text_string(&text));
+        sg_reader_warn(reader, at,
+                       "%s: clocks are put back and show this time twice on %s; the "
+                       "first is taken",
+                       key, sg_text_string(&text));
     sg_text_release(&text);
 }
 
@@ -121,8 +130,8 @@ static void read_window(struct sg_reader *reader, const char *block, const struc
         return;
     *out = (struct sg_window){ .name = raw.name, .from_m = raw.from_m, .to_m = raw.to_m };
     const char *last = raw.last[0] ? raw.last : raw.first;
-    bool good = read_day(reader, sg_tree_value(map, "first"), map->at, "first", raw.first,
-                         &out->first_day);
+    bool good =
+        read_day(reader, sg_tree_value(map, "first"), map->at, "first", raw.first, &out->first_day);
     good &= read_day(reader, sg_tree_value(map, "last"), map->at, "last", last, &out->last_day);
     good &= read_clock(reader, map, "start", "start", raw.start, &out->start_h);
     good &= read_clock(reader, map, "end", "end", raw.end, &out->end_h);
@@ -157,10 +166,9 @@ static void read_programme(struct sg_reader *reader, const struct sg_tree *map)
                   &out->start_day))
         return;
     out->zone.offset_h = raw.utc_offset_h;
-    out->zone.daylight = sg_same(raw.daylight_saving, "europe") ? SG_DAYLIGHT_EUROPE
-                         : sg_same(raw.daylight_saving, "united-states")
-                             ? SG_DAYLIGHT_UNITED_STATES
-                             : SG_DAYLIGHT_NONE;
+    out->zone.daylight = sg_same(raw.daylight_saving, "europe")          ? SG_DAYLIGHT_EUROPE
+                         : sg_same(raw.daylight_saving, "united-states") ? SG_DAYLIGHT_UNITED_STATES
+                                                                         : SG_DAYLIGHT_NONE;
     double week = reader->site->hours.days_per_week;
     unsigned first_days = week >= 1 && week <= 7 ? (1u << (unsigned)week) - 1 : 1u;
     unsigned weekdays = read_weekdays(reader, raw.weekdays, "programme.weekdays", first_days);
@@ -182,8 +190,9 @@ void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw)
     struct sg_monitoring *m = &reader->site->monitoring;
     sg_bind(reader, "monitoring", raw->monitoring, m);
     if (m->amber_percent > m->red_percent)
-        sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(raw->monitoring, "amber_percent"),
-                        "monitoring.amber_percent: is more than red_percent; allowed: at most that");
+        sg_reader_error(
+            reader, SG_ERR_INPUT, sg_tree_spot(raw->monitoring, "amber_percent"),
+            "monitoring.amber_percent: is more than red_percent; allowed: at most that");
     if (raw->programme)
         read_programme(reader, raw->programme);
 }

@@ -2,5 +2,6 @@
 # run.sh - what `make bench` prints. Told through the environment: BUILD, PYTHON, STILLGROUND, SITE.
 set -eu
 "$PYTHON" tests/bench/bench_vibration.py "$BUILD/bench/bench_vibration" "$BUILD/bench"
+"$BUILD/bench/bench_plan"
 echo
 "$PYTHON" tests/bench/bench_predict.py "$STILLGROUND" predict "$SITE"

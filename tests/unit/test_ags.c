@@ -74,7 +74,7 @@ static void test_traps(void **state)
     assert_close(first->water_depth_m, 1.5, 0, 0);
     assert_int_equal(first->nlayer, 3);
     assert_string_equal(first->layer[0].soil->soil, "clay");
-    assert_close(first->layer[1].spt_n, 22, 1e-12, 0); /* 20 and 24 */
+    assert_close(first->layer[1].spt_n, 22, 1e-12, 0);   /* 20 and 24 */
     assert_close(first->layer[1].base_m, 7.5, 1e-12, 0); /* half way from 6 to 9 m */
     assert_string_equal(first->layer[2].soil->state, "very-dense");
     assert_close(site.borehole[1].layer[1].spt_n, 42, 1e-12, 0); /* the negative one left out */
@@ -113,7 +113,8 @@ static void test_between(void **state)
     struct sg_reader reader = { .site = &site };
     const struct sg_soil *clay = sg_soil_find("clay", "soft"), *peat = sg_soil_find("peat", "soft");
     const struct sg_soil *sand = sg_soil_find("sand", "medium-dense");
-    const struct sg_layer left[] = { { 0, 2, clay, 3 }, { 2, 6, peat, SG_UNSET },
+    const struct sg_layer left[] = { { 0, 2, clay, 3 },
+                                     { 2, 6, peat, SG_UNSET },
                                      { 6, 20, sand, 20 } };
     const struct sg_layer right[] = { { 0, 4, clay, 3 }, { 4, 20, sand, 40 } };
     const struct sg_borehole a = { "A", 0, 1, left, 3 }, b = { "B", 10, 3, right, 2 };
@@ -142,11 +143,16 @@ static void test_blow_counts(void **state)
         double main_blows, npen_mm, n;
         bool refused;
     } good[] = {
-        { "23", SG_UNSET, SG_UNSET, 23, false },      { "100/0.29", SG_UNSET, SG_UNSET, 103.448275862, true },
-        { "50/75mm", SG_UNSET, SG_UNSET, 200, true }, { "50/75", SG_UNSET, SG_UNSET, 200, true },
-        { "30/300", SG_UNSET, SG_UNSET, 30, false },  { ">50", SG_UNSET, SG_UNSET, 50, true },
-        { "50+", SG_UNSET, SG_UNSET, 50, true },      { "50", 50, 150, 100, true },
-        { "", 50, 150, 100, true },                   { "0", SG_UNSET, SG_UNSET, 0, false },
+        { "23", SG_UNSET, SG_UNSET, 23, false },
+        { "100/0.29", SG_UNSET, SG_UNSET, 103.448275862, true },
+        { "50/75mm", SG_UNSET, SG_UNSET, 200, true },
+        { "50/75", SG_UNSET, SG_UNSET, 200, true },
+        { "30/300", SG_UNSET, SG_UNSET, 30, false },
+        { ">50", SG_UNSET, SG_UNSET, 50, true },
+        { "50+", SG_UNSET, SG_UNSET, 50, true },
+        { "50", 50, 150, 100, true },
+        { "", 50, 150, 100, true },
+        { "0", SG_UNSET, SG_UNSET, 0, false },
     };
     static const char *const bad[] = { "-4", "", "R", "100/", "/0.2", "100/0", "50/900", "2,5" };
     struct sg_ags_test test = { .depth_m = 1 };
@@ -190,7 +196,8 @@ static void test_words(void **state)
 static void test_not_a_file(void **state)
 {
     (void)state;
-    static const char *const text[] = { "", "hello\n", "\"GROUP\",\"PROJ\"\n\"HEADING\",\"PROJ_ID\"\n" };
+    static const char *const text[] = { "", "hello\n",
+                                        "\"GROUP\",\"PROJ\"\n\"HEADING\",\"PROJ_ID\"\n" };
     for (size_t i = 0; i < SG_COUNT(text); i++) {
         struct sg_site site = SG_SITE_INIT;
         struct sg_reader reader = { .site = &site };

@@ -104,8 +104,8 @@ static void try_all(struct search *s, size_t pile, size_t last, size_t run, stru
         next.blocked += !p->allowed[at];
         next.broken += over;
         next.excess += over ? (size_t)llround(1e6 * log(p->ratio[at] / s->highest_ratio)) : 0;
-        next.cost += p->cost[at] + (change ? p->change : 0) +
-                     (change || pile == 0 ? p->set_up[m] : 0);
+        next.cost +=
+            p->cost[at] + (change ? p->change : 0) + (change || pile == 0 ? p->set_up[m] : 0);
         try_all(s, pile + 1, m, change || pile == 0 ? 1 : run + 1, next);
     }
 }
@@ -242,8 +242,8 @@ static void try_days(struct day_search *s, size_t pile, size_t last, size_t run,
             double used = (fresh ? 0 : minutes) + p->minutes[at];
             bool good = used <= p->day_minutes;
             for (size_t r = 0; r < p->ndose; r++) {
-                s->sum[pile + 1][r] = (fresh ? 0 : s->sum[pile][r]) +
-                                      p->dose[(r * p->nmethod + m) * p->npile + pile];
+                s->sum[pile + 1][r] =
+                    (fresh ? 0 : s->sum[pile][r]) + p->dose[(r * p->nmethod + m) * p->npile + pile];
                 good &= s->sum[pile + 1][r] <= 1;
             }
             if (good)
