@@ -2,7 +2,8 @@
  * saving. No clock is read and no time zone data base: the rules are given by name.
  *
  * Rules: europe, from the last Sunday of March to the last Sunday of October, both at 01:00 UTC
- * (Directive 2000/84/EC, which the United Kingdom keeps; from memory). united-states, from the second
+ * (Directive 2000/84/EC, which the United Kingdom keeps; from memory). united-states, from the
+ * second
  * Sunday of March to the first Sunday of November, both at 02:00 local time (Energy Policy Act of
  * 2005; from memory). Both are taken for every year. */
 #ifndef STILLGROUND_CALENDAR_H

@@ -1,5 +1,5 @@
-/* choice.h - which method on which pile. First the bare problems on numbers, exact and tested against
- * enumeration; then the numbers of a site. Pure.
+/* choice.h - which method on which pile. First the bare problems on numbers, exact and tested
+ * against enumeration; then the numbers of a site. Pure.
  */
 #ifndef STILLGROUND_CHOICE_H
 #define STILLGROUND_CHOICE_H
@@ -27,15 +27,17 @@ struct sg_wall_choice {
     size_t changes;
     double highest_ratio; /* over the unbroken piles; 0 when there are none */
 };
-/* The choice with fewest piles that the ground stops, then fewest piles over a limit, then least far
- * over (the sum of the logarithms of ratio / highest_ratio, to a millionth), then the least cost; ties
+/* The choice with fewest piles that the ground stops, then fewest piles over a limit, then least
+ * far over (the sum of the logarithms of ratio / highest_ratio, to a millionth), then the least
+ * cost; ties
  * go to the method named first. Exact, in time piles x methods^2. SG_ERR_USAGE without piles or
  * methods. */
 sg_status sg_wall_choose(const struct sg_wall_problem *problem, struct sg_arena *arena,
                          struct sg_wall_choice *out);
 
 /* Choices along the front of cost against highest ratio, from the cheapest on: each costs more than
- * the one before and has a highest ratio that is lower by the share `step` at least (0 = every point
+ * the one before and has a highest ratio that is lower by the share `step` at least (0 = every
+ * point
  * of the front); each is the cheapest for its highest ratio. At most max; *more: some follow. */
 sg_status sg_wall_front(const struct sg_wall_problem *problem, double step, struct sg_arena *arena,
                         struct sg_wall_choice *out, size_t max, size_t *count, bool *more);

@@ -1,5 +1,5 @@
-/* inverse.h - the questions turned round: how near, how strong, how long, for one receptor, method and
- * limit. Every answer put forward again gives the limit back. Pure.
+/* inverse.h - the questions turned round: how near, how strong, how long, for one receptor,
+ * method and limit. Every answer put forward again gives the limit back. Pure.
  */
 #ifndef STILLGROUND_INVERSE_H
 #define STILLGROUND_INVERSE_H
@@ -27,13 +27,14 @@ struct sg_inverse {
     struct sg_inverse_value minutes;    /* most of running time a day, of the rig */
     struct sg_inverse_value piles;      /* most a day, whole piles */
 };
-/* All limits that are judged at a receptor by a method. The list is in the arena. by: the central or
- * the upper value is brought to the limit; the percentile is the site's. */
+/* All limits that are judged at a receptor by a method. The list is in the arena. by: the
+ * central or the upper value is brought to the limit; the percentile is the site's. */
 sg_status sg_inverse_all(const struct sg_site *site, size_t method, size_t receptor,
                          enum sg_confidence by, struct sg_arena *arena, struct sg_inverse **out,
                          size_t *count, struct sg_errors *errors);
 
-/* Longest running time, h, of a source with `running_db` so that its level over period_h is limit_db:
+/* Longest running time, h, of a source with `running_db` so that its level over period_h is
+ * limit_db:
  * period x 10^((limit - running) / 10). More than the period when the limit is never reached. */
 double sg_inverse_on_time_h(double running_db, double limit_db, double period_h);
 /* Distance at which v = k (r / 1 m)^-n equals a limit; unset unless all are positive. */

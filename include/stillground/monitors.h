@@ -1,5 +1,5 @@
-/* monitors.h - what to measure where: receptors that need it, levels at which to act and to stop, and
- * the fewest monitors that stand for all of them. Pure.
+/* monitors.h - what to measure where: receptors that need it, levels at which to act and to
+ * stop, and the fewest monitors that stand for all of them. Pure.
  */
 #ifndef STILLGROUND_MONITORS_H
 #define STILLGROUND_MONITORS_H
@@ -29,7 +29,8 @@ struct sg_monitors {
 };
 #define SG_MONITORS_INIT ((struct sg_monitors){ .arena = SG_ARENA_INIT })
 /* Watched is every receptor whose upper value reaches the amber share of a limit under a method of
- * the study, and of each kind (vibration, noise) the governing one in any case. A monitor stands for
+ * the study, and of each kind (vibration, noise) the governing one in any case. A monitor stands
+ * for
  * a receptor of the same kind within the site's cover_m that is no nearer to the works than the
  * monitor is. */
 sg_status sg_monitors_make(const struct sg_study *study, struct sg_monitors *out);

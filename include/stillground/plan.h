@@ -75,8 +75,8 @@ enum sg_ground_group sg_hardest_ground(const struct sg_borehole *borehole, doubl
 bool sg_ground_may_settle(const struct sg_borehole *borehole, double toe_depth_m);
 bool sg_technique_shakes(enum sg_technique technique);
 /* One method at one receptor from one pile alone. */
-sg_status sg_outcome_at_pile(const struct sg_site *site, size_t method, size_t receptor, size_t pile,
-                             struct sg_arena *arena, struct sg_outcome *out,
+sg_status sg_outcome_at_pile(const struct sg_site *site, size_t method, size_t receptor,
+                             size_t pile, struct sg_arena *arena, struct sg_outcome *out,
                              struct sg_errors *errors);
 
 /* What governs among the verdicts of one kind, and how many receptors have which worst verdict. */

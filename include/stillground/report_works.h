@@ -10,8 +10,8 @@
 #include "stillground/programme.h"
 #include "stillground/report.h"
 
-/* The chosen methods by stretches of the wall; piles that no method can do, and what would help; days
- * against highest ratio; each method's suitability by stretches. */
+/* The chosen methods by stretches of the wall; piles that no method can do, and what would help;
+ * days against highest ratio; each method's suitability by stretches. */
 sg_status sg_table_plan(const struct sg_plan *plan, struct sg_table *out);
 sg_status sg_table_plan_broken(const struct sg_plan *plan, struct sg_table *out);
 sg_status sg_table_plan_front(const struct sg_plan *plan, struct sg_table *out);

@@ -32,8 +32,8 @@ struct sg_borehole {
 struct sg_refusal {
     size_t borehole;
     double depth_m;
-    double blows, penetration_m;     /* penetration unset = only a lower bound was recorded */
-    double spt_n;                    /* extrapolated to 300 mm */
+    double blows, penetration_m; /* penetration unset = only a lower bound was recorded */
+    double spt_n;                /* extrapolated to 300 mm */
 };
 
 struct sg_pile {
@@ -122,11 +122,11 @@ struct sg_method {
     size_t nplant;
     /* time */
     double minutes_per_pile;
-    double on_time_percent;          /* share of the shift in which piles are installed */
+    double on_time_percent; /* share of the shift in which piles are installed */
     double minutes_soft, minutes_medium, minutes_hard; /* instead, by the hardest ground met; 0 or
                                                         * unset = minutes_per_pile */
-    double cost_per_pile;            /* in any currency; 0 = not given */
-    bool extract;                    /* piles are taken out, not put in */
+    double cost_per_pile;                              /* in any currency; 0 = not given */
+    bool extract;                                      /* piles are taken out, not put in */
 };
 
 struct sg_use_limits { /* which limit sets apply to receptors of a use */
@@ -146,36 +146,36 @@ struct sg_hours { /* the working day, clock hours 0..24 */
 /* Part of a day in which work is done. An end before the start lies on the next day. */
 struct sg_shift {
     const char *name;
-    double start_h, end_h;           /* clock hours 0..24 */
-    double work_h;                   /* net of breaks */
-    unsigned weekdays;               /* bit 0 = Monday */
+    double start_h, end_h; /* clock hours 0..24 */
+    double work_h;         /* net of breaks */
+    unsigned weekdays;     /* bit 0 = Monday */
 };
 /* Hours on each of some days: no work (quiet), or work on some piles only (possession). */
 struct sg_window {
     const char *name;
-    long first_day, last_day;        /* days since 1970-01-01, both included */
+    long first_day, last_day; /* days since 1970-01-01, both included */
     double start_h, end_h;
-    double from_m, to_m;             /* possessions: chainage of the piles */
+    double from_m, to_m; /* possessions: chainage of the piles */
 };
 struct sg_programme {
     long start_day;
     struct sg_zone zone;
     const struct sg_shift *shift;
     size_t nshift;
-    const long *holiday;             /* sorted */
+    const long *holiday; /* sorted */
     size_t nholiday;
     const struct sg_window *quiet, *possession;
     size_t nquiet, npossession;
     size_t rigs;
-    bool backward;                   /* from the wall's end to its start */
+    bool backward; /* from the wall's end to its start */
     double set_up_minutes, change_over_minutes;
-    size_t least_run;                /* neighbouring piles by one method */
+    size_t least_run; /* neighbouring piles by one method */
 };
 
 /* What the user wants of the monitoring plan. */
 struct sg_monitoring {
     double amber_percent, red_percent; /* of the limit */
-    double cover_m;                  /* one monitor stands for receptors so near to it; unset = own only */
+    double cover_m; /* one monitor stands for receptors so near to it; unset = own only */
 };
 
 struct sg_site {
@@ -202,10 +202,10 @@ struct sg_site {
     double
         boundary_distance_m; /* working line to site boundary, for boundary limits; unset = none */
     const char *prepared_by, *checked_by; /* competent persons; "" = a slot is left open */
-    const char *jurisdiction;        /* for notification hints; "" = all that are known */
-    const struct sg_refusal *refusal; /* of boreholes read from a file */
+    const char *jurisdiction;             /* for notification hints; "" = all that are known */
+    const struct sg_refusal *refusal;     /* of boreholes read from a file */
     size_t nrefusal;
-    const char *const *warning;      /* what was read and looks wrong; each with its file and line */
+    const char *const *warning; /* what was read and looks wrong; each with its file and line */
     size_t nwarning;
 };
 #define SG_SITE_INIT ((struct sg_site){ .arena = SG_ARENA_INIT, .percentile = 95.0 })
@@ -254,9 +254,19 @@ sg_status sg_site_law_read(const char *path, struct sg_site_law *out, struct sg_
 /* ---- the table of fields: one row a key, from which the checks, the reference page and the JSON
  * Schema are made ------------------------------------------------------------------------------ */
 
-enum sg_field_kind { SG_FIELD_TEXT, SG_FIELD_NUMBER, SG_FIELD_COUNT, SG_FIELD_BOOL, SG_FIELD_CHOICE,
-                     SG_FIELD_FILE, SG_FIELD_LIST, SG_FIELD_MAP, SG_FIELD_BLOCK, SG_FIELD_BLOCKS,
-                     SG_FIELD_BLOCKS_OR_FILE }; /* a list of maps, or one map of block "KEY.file" */
+enum sg_field_kind {
+    SG_FIELD_TEXT,
+    SG_FIELD_NUMBER,
+    SG_FIELD_COUNT,
+    SG_FIELD_BOOL,
+    SG_FIELD_CHOICE,
+    SG_FIELD_FILE,
+    SG_FIELD_LIST,
+    SG_FIELD_MAP,
+    SG_FIELD_BLOCK,
+    SG_FIELD_BLOCKS,
+    SG_FIELD_BLOCKS_OR_FILE
+}; /* a list of maps, or one map of block "KEY.file" */
 
 struct sg_field {
     const char *block; /* "" = top level, "receptors", "methods.plant", ... */

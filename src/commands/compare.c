@@ -25,11 +25,21 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_format_parse(argument, &request->plain.format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
         return 0;
-    case 'm': request->plain.method = argument; return 0;
-    case 'r': request->plain.receptor = argument; return 0;
-    case 's': request->plain.strict = true; return 0;
-    case KEY_AGAINST: request->against = argument; return 0;
-    case KEY_SENSITIVITY: request->sensitivity = true; return 0;
+    case 'm':
+        request->plain.method = argument;
+        return 0;
+    case 'r':
+        request->plain.receptor = argument;
+        return 0;
+    case 's':
+        request->plain.strict = true;
+        return 0;
+    case KEY_AGAINST:
+        request->against = argument;
+        return 0;
+    case KEY_SENSITIVITY:
+        request->sensitivity = true;
+        return 0;
     case KEY_SET:
         if (request->nset == SETS_MOST)
             argp_error(state, "at most %d --set", SETS_MOST);
@@ -37,15 +47,18 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case ARGP_KEY_ARG:
         if (request->plain.site)
-            argp_error(state, "one site file at a time; '%s' is one too many (a second one goes "
-                       "with --against)", argument);
+            argp_error(state,
+                       "one site file at a time; '%s' is one too many (a second one goes "
+                       "with --against)",
+                       argument);
         request->plain.site = argument;
         return 0;
     case ARGP_KEY_END:
         if (!request->plain.site)
             argp_error(state, "a site file is needed");
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -120,13 +133,13 @@ static sg_status make_sensitivity(const struct sg_study *study, struct sg_table 
 
 static int run(const struct request *request)
 {
-    static sg_table_maker *const side_by_side[] = { sg_table_comparison, sg_table_standoffs,
-                                                    sg_table_notifications, NULL };
+    static sg_table_maker *const side_by_side[] = { sg_table_comparison, sg_table_programme,
+                                                    sg_table_standoffs, sg_table_notifications,
+                                                    NULL };
     static sg_table_maker *const sensitivity[] = { make_sensitivity, NULL };
     if (request->against || request->nset > 0)
         return run_change(request);
-    return sg_study_command_run(&request->plain,
-                                request->sensitivity ? sensitivity : side_by_side);
+    return sg_study_command_run(&request->plain, request->sensitivity ? sensitivity : side_by_side);
 }
 
 int sg_command_compare(int argc, char **argv)
@@ -136,8 +149,10 @@ int sg_command_compare(int argc, char **argv)
         { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
         { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
-        { "set", KEY_SET, "KEY=VALUE", 0, "what if: the site with this value, against the site as it "
-          "is; methods.NAME.energy_kJ=20 enters a list by name", 0 },
+        { "set", KEY_SET, "KEY=VALUE", 0,
+          "what if: the site with this value, against the site as it "
+          "is; methods.NAME.energy_kJ=20 enters a list by name",
+          0 },
         { "against", KEY_AGAINST, "FILE", 0, "what if: this site file against the first", 0 },
         { "sensitivity", KEY_SENSITIVITY, NULL, 0, "what the governing ratio hangs on", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
@@ -147,7 +162,8 @@ int sg_command_compare(int argc, char **argv)
         parse_option,
         "SITE",
         "Puts the methods side by side: what governs and by how much, receptors over, days of "
-        "work, ground, stand-off distance for each limit, notifications. With --set or --against it "
+        "work, ground, stand-off distance for each limit, notifications. With --set or --against "
+        "it "
         "tells what a change does: what rises, what falls, and whether any predicted level rises."
         "\vStand-off distances are for the ground of the whole site, in the free field. Exit "
         "status: 0 done and within limits; 1 done and a limit is over; 2 usage; 3 bad input; 4 a "
@@ -156,7 +172,7 @@ int sg_command_compare(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { { NULL, NULL, NULL, SG_FORMAT_TABLE, false }, NULL, { NULL }, 0, false };
+    struct request request = { .plain = { .format = SG_FORMAT_TABLE } };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return run(&request);

@@ -1,4 +1,5 @@
-/* inverse.c - the command `inverse`: how near, how strong, how long, for each limit of a receptor. */
+/* inverse.c - the command `inverse`: how near, how strong, how long, for each limit of a
+ * receptor. */
 #include "loaded.h"
 #include "planned.h"
 

@@ -1,4 +1,5 @@
-/* planned.h - a site with its methods chosen, for the commands that print a plan or its calendar. */
+/* planned.h - a site with its methods chosen, for the commands that print a plan or its
+ * calendar. */
 #ifndef STILLGROUND_COMMANDS_PLANNED_H
 #define STILLGROUND_COMMANDS_PLANNED_H
 

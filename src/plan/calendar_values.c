@@ -1,7 +1,9 @@
 /* calendar_values.c - what a programme brings to every receptor on every day.
  *
- * Velocities: the highest of the piles worked on; two rigs at once do not add, because their peaks do
- * not meet. Levels: the energy of every piece of work over the real length of the shift. A level that
+ * Velocities: the highest of the piles worked on; two rigs at once do not add, because their
+ * peaks do
+ * not meet. Levels: the energy of every piece of work over the real length of the shift. A level
+ * that
  * holds for a whole shift at one pile is brought to the hours that the pile is really worked on. */
 #include "plan_internal.h"
 #include "stillground/programme.h"
@@ -13,7 +15,8 @@
 
 struct entry { /* a limit, by one pile's method */
     size_t level;
-    double central, upper, limit, ratio_central, ratio_upper;
+    struct sg_sound_span span; /* of LAeq */
+    double central, upper, ratio_central, ratio_upper;
 };
 struct pile_entries {
     struct entry *entry;
@@ -23,11 +26,14 @@ struct pile_entries {
 
 struct filling {
     const struct sg_site *site;
+    struct sg_site view; /* with the hours of the slot that is read */
     const struct sg_schedule *schedule;
     struct sg_arena *arena;
     struct sg_receptor_calendar *out;
     size_t levels;             /* capacity */
-    struct pile_entries *pile; /* one a pile */
+    struct pile_entries *pile; /* [shape * piles + pile] */
+    size_t *shape;             /* one a slot: slots of the same clock hours are judged alike */
+    size_t nshape;
     bool failed;
 };
 
@@ -57,12 +63,11 @@ static size_t level_of(struct filling *f, const struct sg_verdict *v)
     return out->nlevel++;
 }
 
-static sg_status read_pile(struct filling *f, size_t pile, size_t method, struct sg_arena *scratch,
-                           struct sg_errors *errors)
+static sg_status read_pile(struct filling *f, struct pile_entries *to, size_t pile, size_t method,
+                           struct sg_arena *scratch, struct sg_errors *errors)
 {
-    struct pile_entries *to = &f->pile[pile];
     sg_status status =
-        sg_outcome_at_pile(f->site, method, f->out->receptor, pile, scratch, &to->outcome, errors);
+        sg_outcome_at_pile(&f->view, method, f->out->receptor, pile, scratch, &to->outcome, errors);
     if (!sg_ok(status))
         return status;
     to->entry = sg_arena_alloc(scratch, to->outcome.nverdict + 1, sizeof(*to->entry));
@@ -76,19 +81,53 @@ static sg_status read_pile(struct filling *f, size_t pile, size_t method, struct
         if (level == SIZE_MAX)
             return SG_ERR_NOMEM;
         f->out->level[level].limit = fmin(f->out->level[level].limit, v->limit);
-        to->entry[to->count++] = (struct entry){ level,    v->value_central, v->value_upper,
-                                                 v->limit, v->ratio_central, v->ratio_upper };
+        struct entry *e = &to->entry[to->count++];
+        *e = (struct entry){ .level = level, .central = v->value_central, .upper = v->value_upper };
+        e->ratio_central = v->ratio_central;
+        e->ratio_upper = v->ratio_upper;
+        e->span = sg_sound_span_of(&f->view.hours, v->period, v->row->averaging_h);
     }
     to->outcome.verdict = NULL;
     to->outcome.nverdict = 0;
     return SG_OK;
 }
 
-/* Energy of a level for a whole shift, for the hours of one piece. */
-static double energy(const struct filling *f, double level_db, double hours)
+/* Energy of some hours of work, of a level that stands for the work in a span. */
+static double energy(const struct sg_sound_span *span, double level_db, double hours)
 {
-    const struct sg_hours *h = &f->site->hours;
-    return sg_is_set(level_db) ? pow(10, level_db / 10) * sg_shift_h(h) / h->work_h * hours : 0;
+    if (!sg_is_set(level_db) || !(span->worked_h > 0))
+        return 0;
+    return pow(10, level_db / 10) * span->averaging_h / span->worked_h * hours;
+}
+
+static const struct pile_entries *entries_at(const struct filling *f, const struct sg_piece *piece)
+{
+    return &f->pile[f->shape[piece->slot] * f->site->npile + piece->pile];
+}
+
+/* The hours by which a slot's work is judged: its clock, and its work before quiet windows. */
+static struct sg_hours hours_of(const struct filling *f, const struct sg_slot *slot)
+{
+    struct sg_hours hours = f->site->hours;
+    hours.start_h = slot->start_h;
+    hours.end_h = slot->end_h;
+    hours.work_h = fmin(slot->work_h, sg_shift_h(&hours));
+    return hours;
+}
+
+/* Numbers the slots by their clock hours. */
+static void find_shapes(struct filling *f)
+{
+    const struct sg_schedule *s = f->schedule;
+    for (size_t i = 0; i < s->nslot; i++) {
+        f->shape[i] = f->nshape;
+        for (size_t k = 0; k < i && f->shape[i] == f->nshape; k++) {
+            bool same = fabs(s->slot[k].start_h - s->slot[i].start_h) < 1e-9 &&
+                        fabs(s->slot[k].end_h - s->slot[i].end_h) < 1e-9;
+            f->shape[i] = same ? f->shape[k] : f->shape[i];
+        }
+        f->nshape += f->shape[i] == f->nshape;
+    }
 }
 
 static double level_from(double sum, double span_h)
@@ -105,15 +144,17 @@ static void tell_slot(const struct filling *f, const struct sg_slot *slot,
                       struct sg_slot_value *out)
 {
     double central = 0, upper = 0;
+    struct sg_hours hours = hours_of(f, slot);
+    struct sg_sound_span span = sg_sound_span_of(&hours, SG_ANY_TIME, 0);
     *out = (struct sg_slot_value){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, 0 };
     for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
         const struct sg_piece *piece = &f->schedule->piece[i];
-        const struct sg_outcome *o = &f->pile[piece->pile].outcome;
+        const struct sg_outcome *o = &entries_at(f, piece)->outcome;
         out->ppv_central = larger(out->ppv_central, o->ppv.central);
         out->ppv_upper = larger(out->ppv_upper, o->ppv.upper);
         out->lafmax = larger(out->lafmax, o->lafmax.upper);
-        central += energy(f, o->laeq.central, piece->hours);
-        upper += energy(f, o->laeq.upper, piece->hours);
+        central += energy(&span, o->laeq.central, piece->hours);
+        upper += energy(&span, o->laeq.upper, piece->hours);
     }
     out->laeq = level_from(central, slot->span_h);
     out->laeq_upper = level_from(upper, slot->span_h);
@@ -122,19 +163,24 @@ static void tell_slot(const struct filling *f, const struct sg_slot *slot,
 /* One limit in one slot: the worst ratios, and the hours over it. */
 struct in_slot {
     double central, upper, hours;
+    double highest_central, highest_upper; /* levels over a short time; unset = none */
 };
 
-static void add_piece(const struct filling *f, const struct sg_piece *piece, size_t level,
-                      bool laeq, struct in_slot *sum, double *rig_hours)
+static void add_piece(const struct filling *f, const struct sg_slot *slot,
+                      const struct sg_piece *piece, size_t level, bool laeq, struct in_slot *sum,
+                      double *rig_hours)
 {
-    const struct pile_entries *p = &f->pile[piece->pile];
+    const struct pile_entries *p = entries_at(f, piece);
     for (size_t i = 0; i < p->count; i++) {
         const struct entry *e = &p->entry[i];
         if (e->level != level)
             continue;
-        if (laeq) {
-            sum->central += energy(f, e->central, piece->hours);
-            sum->upper += energy(f, e->upper, piece->hours);
+        if (laeq && e->span.worked_h >= hours_of(f, slot).work_h - 1e-9) {
+            sum->central += energy(&e->span, e->central, piece->hours);
+            sum->upper += energy(&e->span, e->upper, piece->hours);
+        } else if (laeq) { /* averaged over less than the work: one such time is all at this pile */
+            sum->highest_central = larger(sum->highest_central, e->central);
+            sum->highest_upper = larger(sum->highest_upper, e->upper);
         } else {
             sum->central = fmax(sum->central, e->ratio_central);
             sum->upper = fmax(sum->upper, e->ratio_upper);
@@ -147,7 +193,7 @@ static struct in_slot count_slot(const struct filling *f, const struct sg_slot *
 {
     const struct sg_level_count *l = &f->out->level[level];
     bool laeq = l->row && l->row->quantity == SG_Q_LAEQ;
-    struct in_slot sum = { 0, 0, 0 };
+    struct in_slot sum = { 0, 0, 0, SG_UNSET, SG_UNSET };
     size_t rig = SIZE_MAX;
     double rig_hours = 0;
     for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
@@ -157,12 +203,13 @@ static struct in_slot count_slot(const struct filling *f, const struct sg_slot *
             rig_hours = 0;
             rig = piece->rig;
         }
-        add_piece(f, piece, level, laeq, &sum, &rig_hours);
+        add_piece(f, slot, piece, level, laeq, &sum, &rig_hours);
     }
     sum.hours = fmax(sum.hours, rig_hours);
     if (laeq) {
-        double central = level_from(sum.central, slot->span_h);
-        double upper = level_from(sum.upper, slot->span_h);
+        double over_h = l->row->averaging_h > 0 ? l->row->averaging_h : slot->span_h;
+        double central = larger(sum.highest_central, level_from(sum.central, over_h));
+        double upper = larger(sum.highest_upper, level_from(sum.upper, over_h));
         sum.central = sg_is_set(central) ? pow(10, (central - l->limit) / 20) : 0;
         sum.upper = sg_is_set(upper) ? pow(10, (upper - l->limit) / 20) : 0;
         sum.hours = sum.upper > 1 ? slot->work_h : 0;
@@ -203,14 +250,22 @@ static sg_status fill(struct filling *f, struct sg_errors *errors)
     struct sg_arena scratch = SG_ARENA_INIT;
     sg_status status = SG_ERR_NOMEM;
     f->out->value = sg_arena_alloc(f->arena, s->nslot + 1, sizeof(*f->out->value));
-    f->pile = sg_arena_alloc(&scratch, f->site->npile, sizeof(*f->pile));
+    f->shape = sg_arena_alloc(&scratch, s->nslot + 1, sizeof(*f->shape));
+    if (!f->shape)
+        goto done;
+    find_shapes(f);
+    f->pile = sg_arena_alloc(&scratch, f->nshape * f->site->npile + 1, sizeof(*f->pile));
     long *days = sg_arena_alloc(&scratch, s->nslot + 1, sizeof(*days));
     if (!f->out->value || !f->pile || !days)
         goto done;
     status = SG_OK;
     for (size_t i = 0; i < s->npiece && sg_ok(status); i++) {
-        if (!f->pile[s->piece[i].pile].entry)
-            status = read_pile(f, s->piece[i].pile, s->piece[i].method, &scratch, errors);
+        const struct sg_piece *piece = &s->piece[i];
+        struct pile_entries *to = &f->pile[f->shape[piece->slot] * f->site->npile + piece->pile];
+        f->view = *f->site;
+        f->view.hours = hours_of(f, &s->slot[piece->slot]);
+        if (!to->entry)
+            status = read_pile(f, to, piece->pile, piece->method, &scratch, errors);
     }
     for (size_t i = 0; sg_ok(status) && i < s->nslot; i++)
         tell_slot(f, &s->slot[i], &f->out->value[i]);

@@ -2,8 +2,8 @@
  *
  * best[i][m]: the first i piles are done, the last run is by m and long enough. Either the run goes
  * on by one pile, or it began least_run piles ago after another method. Scores are compared part by
- * part: piles that the ground stops, piles over a limit, how far over, cost. The first three are whole
- * numbers (the excess in millionths of a logarithm), so that sums are exact. */
+ * part: piles that the ground stops, piles over a limit, how far over, cost. The first three are
+ * whole numbers (the excess in millionths of a logarithm), so that sums are exact. */
 #include "stillground/choice.h"
 
 #include <math.h>

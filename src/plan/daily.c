@@ -1,7 +1,9 @@
 /* daily.c - a method for every pile under limits on what a day may sum up to.
  *
- * A run by one method is packed into days from its first pile on, each day as full as its minutes and
- * doses allow; that is the fewest days for the run, because a part of a day's piles keeps every limit
+ * A run by one method is packed into days from its first pile on, each day as full as its
+ * minutes and
+ * doses allow; that is the fewest days for the run, because a part of a day's piles keeps every
+ * limit
  * that all of them keep. Over the places where runs begin it is a dynamic programme, in time
  * piles^2 x methods x rows. Rows of dose come in as they are found broken: with some rows left out
  * the result is a lower bound, and the first result that breaks none is exact. */

@@ -1,4 +1,5 @@
-/* inverse.c - least distance, highest energy, longest running time and most piles a day, by bisection
+/* inverse.c - least distance, highest energy, longest running time and most piles a day, by
+ * bisection
  * on the forward calculation itself, so that the answer and the prediction cannot disagree. */
 #include "stillground/inverse.h"
 

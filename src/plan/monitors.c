@@ -1,5 +1,5 @@
-/* monitors.c - the monitoring plan. Amber and red are shares of the limit that the user sets; 80 and
- * 100 % are common practice, no source. A share of a level is that of the sound pressure. */
+/* monitors.c - the monitoring plan. Amber and red are shares of the limit that the user sets; 80
+ * and 100 % are common practice, no source. A share of a level is that of the sound pressure. */
 #include "stillground/monitors.h"
 
 #include <math.h>

@@ -2,7 +2,8 @@
  * the ground lets it, how long it takes.
  *
  * Receptors that differ in nothing but their place are of one kind. Every relation falls with
- * distance and every limit of a kind is the same, so that of each kind the nearest to a pile governs;
+ * distance and every limit of a kind is the same, so that of each kind the nearest to a pile
+ * governs;
  * a tree of boxes finds it. Work grows with piles x kinds x (methods + log receptors). */
 #include "plan_internal.h"
 #include "stillground/choice.h"
@@ -331,6 +332,8 @@ static void take_verdict(const struct sg_wall_values *w, const struct sg_outcome
     bool central = w->confidence == SG_BY_CENTRAL;
     double ratio = central ? v->ratio_central : v->ratio_upper;
     bool noise = v->row && v->row->purpose == SG_FOR_NOISE;
+    if (v->outside_scope)
+        return;
     if (v->state == SG_NOT_DETERMINABLE || !sg_is_set(ratio)) {
         out->not_determinable++;
         return;

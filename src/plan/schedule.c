@@ -1,6 +1,7 @@
 /* schedule.c - shifts filled with piles: days off, quiet windows, possessions, several rigs.
  *
- * Every rig has its own stretch of the wall, of as many piles as the others, and does it in order. A
+ * Every rig has its own stretch of the wall, of as many piles as the others, and does it in
+ * order. A
  * pile that a possession covers is worked on in that possession only. A pile may go on in the next
  * shift. Setting up and changing the method take time of the shift. */
 #include "stillground/programme.h"

@@ -1,4 +1,5 @@
-/* sensitivity.c - one input at a time moved up and down, and what the governing ratio makes of it. */
+/* sensitivity.c - one input at a time moved up and down, and what the governing ratio makes of
+ * it. */
 #include "stillground/change.h"
 
 #include <math.h>

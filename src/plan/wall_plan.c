@@ -1,5 +1,5 @@
-/* wall_plan.c - the choice of methods for a site: costs and ratios out of its values, stretches out of
- * the choice, the front of cost against highest ratio. */
+/* wall_plan.c - the choice of methods for a site: costs and ratios out of its values, stretches
+ * out of the choice, the front of cost against highest ratio. */
 #include "plan_internal.h"
 #include "stillground/choice.h"
 
@@ -80,16 +80,15 @@ struct doses {
     size_t nrow, capacity;
 };
 
-/* Level of a shift with the rig at a pile all the time, at the place a limit is stated on. */
+/* Level of a working day with the rig at a pile all the time, as a limit is stated on. */
 static double shift_level(const struct making *k, size_t method, size_t receptor, size_t pile,
-                          enum sg_position position)
+                          const struct sg_verdict *verdict, const struct sg_sound_span *span)
 {
     struct sg_site view = *k->v->site;
     struct sg_value value;
-    double loudest;
     view.pile = &k->v->site->pile[pile];
     view.npile = 1;
-    sg_sound_value(&view, method, receptor, position, &value, &loudest, NULL);
+    sg_sound_value(&view, method, receptor, verdict->row->position, span, &value, NULL, NULL);
     return k->v->confidence == SG_BY_CENTRAL ? value.central : value.upper;
 }
 
@@ -113,6 +112,10 @@ static sg_status add_row(struct making *k, size_t receptor, const struct sg_verd
     const struct sg_wall_values *v = k->v;
     size_t row_size = v->nmethod * v->npile;
     bool binds = false;
+    const struct sg_hours *hours = &v->site->hours;
+    struct sg_sound_span span = sg_sound_span_of(hours, verdict->period, verdict->row->averaging_h);
+    /* an averaging time that takes less than the day's work cannot be thinned out over the day */
+    bool whole_day = span.worked_h >= hours->work_h - 1e-9;
     if ((d->nrow + 1) * row_size > DOSE_NUMBERS_MOST)
         return sg_errors_add(errors, SG_ERR_INPUT, NULL,
                              "too many receptors for limits on a day's "
@@ -124,10 +127,10 @@ static sg_status add_row(struct making *k, size_t receptor, const struct sg_verd
     double *row = &d->value[d->nrow * row_size];
     for (size_t m = 0; m < v->nmethod; m++) {
         for (size_t i = 0; i < v->npile; i++) {
-            double level = shift_level(k, m, receptor, i, verdict->row->position);
+            double level = shift_level(k, m, receptor, i, verdict, &span);
             double full = sg_is_set(level) ? pow(10, (level - verdict->limit) / 10) : 0;
             double days = sg_pile_days(v->site, m, v->value[i * v->nmethod + m].minutes);
-            row[m * v->npile + i] = full * days;
+            row[m * v->npile + i] = whole_day ? full * days : full > 1 ? 2 : 0;
             binds |= full > 1;
         }
     }

@@ -310,7 +310,7 @@ sg_status sg_table_suitability(const struct sg_wall_values *values, struct sg_ta
         { "settlement", "settlement", 0, false },
     };
     const struct sg_site *site = values->site;
-    sg_table_init(out, "ground", "Ground and methods", columns, SG_COUNT(columns));
+    sg_table_init(out, "suitability", "Ground and methods", columns, SG_COUNT(columns));
     for (size_t m = 0; m < values->nmethod; m++) {
         enum sg_technique technique = site->method[m].technique;
         for (size_t i = 0, last; i < values->npile; i = last + 1) {

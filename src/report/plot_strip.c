@@ -1,5 +1,5 @@
-/* plot_strip.c - the wall from end to end: which method where, the highest value against its limit, and
- * the ground down to below the toes. */
+/* plot_strip.c - the wall from end to end: which method where, the highest value against its
+ * limit, and the ground down to below the toes. */
 #include "internal.h"
 #include "stillground/report_works.h"
 

@@ -52,7 +52,8 @@ struct sg_ags_test {
     double blows, pen_m; /* of a refusal */
 };
 /* Reads "23", "100/0.29" (blows / metres), "50/75mm", ">50", "R". main_blows and npen_mm (unset =
- * not given) may tell a refusal that the N cell hides. NULL when out is filled, else what is wrong. */
+ * not given) may tell a refusal that the N cell hides. NULL when out is filled, else what is
+ * wrong. */
 const char *sg_ags_read_n(const char *text, double main_blows, double npen_mm,
                           struct sg_ags_test *out);
 /* Degrees as a decimal number or as 51 deg 44'37.5" with an optional letter; false = neither. */

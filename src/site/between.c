@@ -1,7 +1,8 @@
 /* between.c - the ground between two boreholes, at each pile.
  *
  * The boreholes are put on the wall by the foot of the perpendicular on the line of the piles.
- * Between two of them the layers are matched from the top down by soil (the longest common sequence);
+ * Between two of them the layers are matched from the top down by soil (the longest common
+ * sequence);
  * a matched layer's thickness and blow count run linearly, a layer without a match thins out to
  * nothing at the other borehole. The state follows the blow count, else the nearer borehole. The
  * distance between two boreholes is gone in SG_BETWEEN_STEPS steps. Beyond the first and the last

@@ -356,7 +356,8 @@ static void read_method(struct sg_reader *reader, const struct sg_tree *map, str
     if (out->extract && known && out->technique != SG_VIBRATORY && out->technique != SG_PRESS_IN)
         sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(map, "operation"),
                         "methods.operation: piles are not taken out by %s; allowed: extract with "
-                        "vibratory or press-in", sg_technique_id(out->technique));
+                        "vibratory or press-in",
+                        sg_technique_id(out->technique));
     read_constants(reader, &raw, map, out);
     check_jetting(reader, map, out);
     read_rig_sound(reader, &raw, out);

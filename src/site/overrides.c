@@ -25,8 +25,8 @@ static bool is_word(const char *part, size_t length, const struct sg_tree *text)
            memcmp(text->text, part, length) == 0;
 }
 
-/* The item of a list by name or number; how many bytes of the path it took in *length. Names may hold
- * dots, so the longest that fits is taken. */
+/* The item of a list by name or number; how many bytes of the path it took in *length. Names may
+ * hold dots, so the longest that fits is taken. */
 static struct sg_tree *list_item(const struct sg_tree *list, const char *part, const char *end,
                                  size_t *length)
 {

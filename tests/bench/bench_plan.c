@@ -1,5 +1,5 @@
-/* bench_plan.c - CPU time of choosing methods: 2000 piles, 5 methods, 5000 receptors, and how it grows
- * as the wall and the receptors double. The wall and its surroundings are made up. */
+/* bench_plan.c - CPU time of choosing methods: 2000 piles, 5 methods, 5000 receptors, and how it
+ * grows as the wall and the receptors double. The wall and its surroundings are made up. */
 #define _POSIX_C_SOURCE 200809L
 #include "site/site_internal.h"
 #include "stillground/choice.h"
@@ -65,7 +65,8 @@ static void make_site(size_t piles, size_t receptors, struct sg_site *site)
     sg_text_printf(&text,
                    "title: made up\ncrs: local-metre\n"
                    "ground: [{base_m: 2, soil: fill, state: loose}, {base_m: 6, soil: clay, state: "
-                   "soft}, {base_m: 11, soil: sand, state: loose, spt_N: 9}, {base_m: 30, soil: sand, "
+                   "soft}, {base_m: 11, soil: sand, state: loose, spt_N: 9}, "
+                   "{base_m: 30, soil: sand, "
                    "state: medium-dense, spt_N: 20}]\n"
                    "wall: {line_points: [[0, 0], [%.1f, 0]], section: U, section_width_m: 0.6, "
                    "toe_depth_m: 12}\nreceptors:\n  list:\n",
@@ -109,7 +110,7 @@ static void run(size_t piles, size_t receptors)
 
 int main(void)
 {
-    static const size_t size[][2] = { { 500, 5000 }, { 1000, 5000 },  { 2000, 5000 },
+    static const size_t size[][2] = { { 500, 5000 },  { 1000, 5000 },  { 2000, 5000 },
                                       { 4000, 5000 }, { 2000, 10000 }, { 2000, 20000 } };
     puts("a method for every pile, 5 methods, CPU time");
     for (size_t i = 0; i < SG_COUNT(size); i++)

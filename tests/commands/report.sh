@@ -34,7 +34,7 @@ import xml.dom.minidom
 
 page = open(sys.argv[1], encoding="utf-8").read()
 drawings = re.findall(r"<svg .*?</svg>", page, re.S)
-assert len(drawings) == 3, "drawings: %d" % len(drawings)
+assert len(drawings) == 5, "drawings: %d" % len(drawings)
 for drawing in drawings:
     xml.dom.minidom.parseString(drawing)
 names = {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}

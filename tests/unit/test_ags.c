@@ -1,6 +1,6 @@
 /* test_ags.c - borehole files: every trap of a real file by a fixture, and the ground between
- * boreholes. The traps were seen in a published AGS 4 file of an offshore borehole; the fixtures are
- * invented. Form of editions 3 and 4: the AGS format of the Association of Geotechnical and
+ * boreholes. The traps were seen in a published AGS 4 file of an offshore borehole; the fixtures
+ * are invented. Form of editions 3 and 4: the AGS format of the Association of Geotechnical and
  * Geoenvironmental Specialists (from memory but for the rows seen in that file). */
 #include <stdarg.h>
 #include <stddef.h>

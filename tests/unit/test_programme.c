@@ -45,8 +45,8 @@ static void test_dates(void **state)
     sg_text_release(&text);
 }
 
-/* Europe/London: 2024-03-31 01:30 never was, 2024-10-27 01:30 was twice. Source: the rule of Directive
- * 2000/84/EC (from memory); both dates are known defects of logger files. */
+/* Europe/London: 2024-03-31 01:30 never was, 2024-10-27 01:30 was twice. Source: the rule of
+ * Directive 2000/84/EC (from memory); both dates are known defects of logger files. */
 static void test_clock_changes(void **state)
 {
     (void)state;
@@ -84,7 +84,8 @@ static void test_notices(void **state)
     (void)state;
     long start = day_of("2026-04-01");
     assert_int_equal(sg_notice_day(SG_LEAD_CLEAR_DAYS, 7, start, NULL, 0), day_of("2026-03-24"));
-    assert_int_equal(sg_notice_day(SG_LEAD_CALENDAR_DAYS, 28, start, NULL, 0), day_of("2026-03-04"));
+    assert_int_equal(sg_notice_day(SG_LEAD_CALENDAR_DAYS, 28, start, NULL, 0),
+                     day_of("2026-03-04"));
     const long holiday[] = { day_of("2026-03-30") };
     assert_int_equal(sg_notice_day(SG_LEAD_WORKING_DAYS, 5, start, NULL, 0), day_of("2026-03-25"));
     assert_int_equal(sg_notice_day(SG_LEAD_WORKING_DAYS, 5, start, holiday, 1),
@@ -93,8 +94,8 @@ static void test_notices(void **state)
     for (size_t i = 0; i < sg_notice_count(); i++) {
         const struct sg_notice_row *row = sg_notice_at(i);
         assert_non_null(sg_document_find(row->cite.document));
-        found += sg_same(row->id, "jp-noise") && row->kind == SG_LEAD_CLEAR_DAYS && row->days > 6.5 &&
-                 row->days < 7.5;
+        found += sg_same(row->id, "jp-noise") && row->kind == SG_LEAD_CLEAR_DAYS &&
+                 row->days > 6.5 && row->days < 7.5;
     }
     assert_int_equal(found, 1);
 }
@@ -105,7 +106,7 @@ static void test_rolling_days(void **state)
     (void)state;
     long day[10];
     for (size_t i = 0; i < 10; i++)
-        day[i] = 100 + (long)(i + i / 2);  /* 100 .. 113 */
+        day[i] = 100 + (long)(i + i / 2); /* 100 .. 113 */
     assert_int_equal(sg_days_within(day, 10, 15), 10);
     assert_int_equal(sg_days_within(day, 10, 13), 9);
     day[9] = 115;
@@ -157,7 +158,8 @@ static void make(const char *programme, const size_t *method, struct sg_site *si
 
 static const size_t all_a[10] = { 0 };
 
-/* 10 piles of 60 min at half the time are 2 h each: 5 a day of 10 h; a weekend and a holiday between. */
+/* 10 piles of 60 min at half the time are 2 h each: 5 a day of 10 h; a weekend and a holiday
+ * between. */
 static void test_days_off(void **state)
 {
     (void)state;
@@ -244,7 +246,8 @@ static void test_possessions_and_rigs(void **state)
     sg_schedule_release(&s);
     sg_site_release(&site);
     make("programme:\n  start: 2024-05-06\n"
-         "  possessions: [{first: 2024-05-11, start: \"23:00\", end: \"00:30\", from_m: 0, to_m: 9}]\n",
+         "  possessions: [{first: 2024-05-11, start: \"23:00\", end: \"00:30\", from_m: 0, to_m: "
+         "9}]\n",
          all_a, &site, &s);
     assert_int_equal(s.left, 10); /* an hour and a half for 20 hours of work */
     sg_schedule_release(&s);

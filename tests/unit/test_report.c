@@ -373,6 +373,14 @@ static size_t count_properties(json_t *schema)
     size_t count = 0;
     const char *key;
     json_t *value;
+    json_t *ways = json_object_get(schema, "anyOf"), *way;
+    size_t index;
+    json_array_foreach(ways, index, way)
+    {
+        count += count_properties(way);
+    }
+    if (ways != NULL)
+        return count;
     json_t *items = json_object_get(schema, "items");
     if (json_object_get(items, "properties") != NULL)
         schema = items;
@@ -382,7 +390,8 @@ static size_t count_properties(json_t *schema)
     json_object_foreach(properties, key, value)
     {
         assert_true(json_is_string(json_object_get(value, "description")));
-        assert_true(json_is_string(json_object_get(value, "type")));
+        assert_true(json_is_string(json_object_get(value, "type")) ||
+                    json_array_size(json_object_get(value, "anyOf")) > 1);
         count += 1 + count_properties(value);
     }
     return count;

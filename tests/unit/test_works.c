@@ -1,5 +1,5 @@
-/* test_works.c - values by pile against every receptor, inverse questions put forward again, what if,
- * sensitivity, monitors. */
+/* test_works.c - values by pile against every receptor, inverse questions put forward again,
+ * what if, sensitivity, monitors. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
@@ -147,7 +147,8 @@ static void test_round_trip(void **state)
             for (size_t i = 0; i < count; i++) {
                 if (list[i].distance_m.answer == SG_ANSWERED) {
                     assert_close(forward_distance(&site, m, r, o.pile, list[i].distance_m.value,
-                                                  list[i].row, by == SG_BY_CENTRAL), 1, 1e-9, 0);
+                                                  list[i].row, by == SG_BY_CENTRAL),
+                                 1, 1e-9, 0);
                     distances++;
                 } else {
                     assert_unset(list[i].distance_m.value);
@@ -184,7 +185,8 @@ static void test_energy_round_trip(void **state)
         if (list[i].energy_kJ.answer != SG_ANSWERED || list[i].energy_kJ.value > 5000 ||
             list[i].energy_kJ.value < 0.001)
             continue;
-        snprintf(set, sizeof(set), "methods.Impact hammer.energy_kJ=%.17g", list[i].energy_kJ.value);
+        snprintf(set, sizeof(set), "methods.Impact hammer.energy_kJ=%.17g",
+                 list[i].energy_kJ.value);
         read_example(sets, 1, &after);
         assert_true(sg_ok(sg_outcome_explain(&after, 0, 5, &o, &arena, NULL, NULL)));
         for (size_t k = 0; k < o.nverdict; k++) {
@@ -249,8 +251,14 @@ static void test_bad_sets(void **state)
 {
     (void)state;
     static const char *const bad[] = {
-        "methods.Nobody.energy_kJ=3", "energy", "=3", "hours=8", "methods.9.energy_kJ=1",
-        "hours.wrk_h=8", "hours.work_h=many", "methods.Impact hammer=3",
+        "methods.Nobody.energy_kJ=3",
+        "energy",
+        "=3",
+        "hours=8",
+        "methods.9.energy_kJ=1",
+        "hours.wrk_h=8",
+        "hours.work_h=many",
+        "methods.Impact hammer=3",
     };
     for (size_t i = 0; i < SG_COUNT(bad); i++) {
         struct sg_site site = SG_SITE_INIT;
@@ -274,7 +282,8 @@ static void test_sensitivity(void **state)
     struct sg_errors errors = SG_ERRORS_INIT;
     size_t count, energies = 0;
     read_example(NULL, 0, &site);
-    struct sg_use_limits only[] = { { SG_USE_RESIDENTIAL, (const char *const[]){ "BS7385-2" }, 1 } };
+    struct sg_use_limits only[] = { { SG_USE_RESIDENTIAL, (const char *const[]){ "BS7385-2" },
+                                      1 } };
     site.limits = only;
     site.nlimits = 1;
     assert_true(sg_ok(sg_study_make(&site, &study, NULL, NULL, &errors)));
@@ -306,7 +315,8 @@ static void test_fewest_cover(void **state)
         size_t size = 1 + (size_t)n % 10, chosen[10], count, least, best = 99;
         for (size_t i = 0; i < size; i++) {
             seed = seed * 6364136223846793005u + 1442695040888963407u;
-            covers[i] = ((seed >> 33) & (seed >> 43) & (((uint64_t)1 << size) - 1)) | (uint64_t)1 << i;
+            covers[i] = ((seed >> 33) & (seed >> 43) & (((uint64_t)1 << size) - 1)) | (uint64_t)1
+                                                                                          << i;
         }
         for (unsigned pick = 1; pick < 1u << size; pick++) {
             uint64_t all = 0;
@@ -387,16 +397,11 @@ static void test_obstructions(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_kinds_against_all),
-        cmocka_unit_test(test_nearest_of_many),
-        cmocka_unit_test(test_worked_examples),
-        cmocka_unit_test(test_round_trip),
-        cmocka_unit_test(test_energy_round_trip),
-        cmocka_unit_test(test_what_if),
-        cmocka_unit_test(test_bad_sets),
-        cmocka_unit_test(test_sensitivity),
-        cmocka_unit_test(test_fewest_cover),
-        cmocka_unit_test(test_monitor_plan),
+        cmocka_unit_test(test_kinds_against_all), cmocka_unit_test(test_nearest_of_many),
+        cmocka_unit_test(test_worked_examples),   cmocka_unit_test(test_round_trip),
+        cmocka_unit_test(test_energy_round_trip), cmocka_unit_test(test_what_if),
+        cmocka_unit_test(test_bad_sets),          cmocka_unit_test(test_sensitivity),
+        cmocka_unit_test(test_fewest_cover),      cmocka_unit_test(test_monitor_plan),
         cmocka_unit_test(test_obstructions),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
