@@ -211,9 +211,9 @@ struct sg_notice_row {
     const char *id, *jurisdiction, *rule;
     enum sg_lead kind;
     double days;
-    unsigned techniques;        /* SG_TECHNIQUE_BITs it is about */
-    bool rail;                  /* only with rail assets among the receptors */
-    bool change;                /* of a change that raises a level, not of the start */
+    unsigned techniques; /* SG_TECHNIQUE_BITs it is about */
+    bool rail;           /* only with rail assets among the receptors */
+    bool change;         /* of a change that raises a level, not of the start */
     const char *note;
     struct sg_cite cite;
 };

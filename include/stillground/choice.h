@@ -141,8 +141,8 @@ sg_status sg_plan_make(const struct sg_wall_values *values, const struct sg_choi
                        struct sg_plan *out, struct sg_errors *errors);
 void sg_plan_release(struct sg_plan *plan);
 
-/* Days of rig work that a pile takes, by minutes of the day in which piles are installed. */
-double sg_pile_days(const struct sg_site *site, size_t method, double minutes);
+/* Working days that a pile takes, from its minutes all told. */
+double sg_pile_days(const struct sg_site *site, double minutes);
 /* Minutes that a pile takes in its ground. */
 double sg_pile_minutes(const struct sg_site *site, size_t method, size_t pile);
 /* How many of the first piles of a pressed-in wall need a reaction stand. Common practice. */

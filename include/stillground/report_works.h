@@ -17,6 +17,10 @@ sg_status sg_table_plan_broken(const struct sg_plan *plan, struct sg_table *out)
 sg_status sg_table_plan_front(const struct sg_plan *plan, struct sg_table *out);
 sg_status sg_table_suitability(const struct sg_wall_values *values, struct sg_table *out);
 
+/* The options matrix of a method statement, a column a method: computed where it can be, entered in
+ * the site file where it cannot, else "not assessed". */
+sg_status sg_table_options(const struct sg_study *study, struct sg_table *out);
+
 /* One row a shift with work; one row a receptor and limit; one receptor's days. */
 sg_status sg_table_calendar_days(const struct sg_calendar *calendar, struct sg_table *out);
 sg_status sg_table_calendar_levels(const struct sg_calendar *calendar, struct sg_table *out);

@@ -123,10 +123,12 @@ struct sg_method {
     /* time */
     double minutes_per_pile;
     double on_time_percent; /* share of the shift in which piles are installed */
-    double minutes_soft, minutes_medium, minutes_hard; /* instead, by the hardest ground met; 0 or
+    double minutes_soft, minutes_medium, minutes_hard;   /* instead, by the hardest ground met; 0 or
                                                         * unset = minutes_per_pile */
-    double cost_per_pile;                              /* in any currency; 0 = not given */
-    bool extract;                                      /* piles are taken out, not put in */
+    double cost_per_pile;                                /* in any currency; 0 = not given */
+    double working_width_m, headroom_m, topple_radius_m; /* 0 or unset = not given */
+    const char *platform, *spoil;                        /* in words; "" or NULL = not given */
+    bool extract;                                        /* piles are taken out, not put in */
 };
 
 struct sg_use_limits { /* which limit sets apply to receptors of a use */

@@ -7,14 +7,14 @@
 
 #define SETS_MOST 64
 
-enum { KEY_SET = 256, KEY_AGAINST, KEY_SENSITIVITY };
+enum { KEY_SET = 256, KEY_AGAINST, KEY_SENSITIVITY, KEY_OPTIONS };
 
 struct request {
     struct sg_study_request plain;
     const char *against;
     const char *set[SETS_MOST];
     size_t nset;
-    bool sensitivity;
+    bool sensitivity, options;
 };
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)
@@ -39,6 +39,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case KEY_SENSITIVITY:
         request->sensitivity = true;
+        return 0;
+    case KEY_OPTIONS:
+        request->options = true;
         return 0;
     case KEY_SET:
         if (request->nset == SETS_MOST)
@@ -136,9 +139,12 @@ static int run(const struct request *request)
     static sg_table_maker *const side_by_side[] = { sg_table_comparison, sg_table_programme,
                                                     sg_table_standoffs, sg_table_notifications,
                                                     NULL };
+    static sg_table_maker *const options[] = { sg_table_options, NULL };
     static sg_table_maker *const sensitivity[] = { make_sensitivity, NULL };
     if (request->against || request->nset > 0)
         return run_change(request);
+    if (request->options)
+        return sg_study_command_run(&request->plain, options);
     return sg_study_command_run(&request->plain, request->sensitivity ? sensitivity : side_by_side);
 }
 
@@ -155,6 +161,7 @@ int sg_command_compare(int argc, char **argv)
           0 },
         { "against", KEY_AGAINST, "FILE", 0, "what if: this site file against the first", 0 },
         { "sensitivity", KEY_SENSITIVITY, NULL, 0, "what the governing ratio hangs on", 0 },
+        { "options", KEY_OPTIONS, NULL, 0, "the options matrix of a method statement", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     static const struct argp argp = {

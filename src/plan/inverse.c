@@ -169,7 +169,8 @@ static void ask_time(const struct asking *a, double now, double limit, struct sg
     }
     out->minutes = (struct sg_inverse_value){ SG_ANSWERED, minutes, NULL };
     double each = sg_pile_minutes(a->site, a->method, a->pile);
-    double piles = floor(minutes / each + 1e-9);
+    /* each pile is heard for the on-time's share of its minutes */
+    double piles = floor(minutes / (each * m->on_time_percent / 100) + 1e-9);
     if (piles >= 1)
         out->piles = (struct sg_inverse_value){ SG_ANSWERED, piles, NULL };
     else

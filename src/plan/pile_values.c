@@ -69,10 +69,9 @@ double sg_pile_minutes(const struct sg_site *site, size_t method, size_t pile)
     return own > 0 ? own : m->minutes_per_pile;
 }
 
-double sg_pile_days(const struct sg_site *site, size_t method, double minutes)
+double sg_pile_days(const struct sg_site *site, double minutes)
 {
-    double share = site->method[method].on_time_percent / 100.0;
-    return minutes / (60.0 * site->hours.work_h * share);
+    return minutes / (60.0 * site->hours.work_h);
 }
 
 size_t sg_reaction_piles(enum sg_technique technique)

@@ -107,9 +107,8 @@ static void work_rig(struct work *w, size_t index, const struct sg_window *windo
         }
         left_h = take_pause(rig, left_h);
         if (!(rig->rest_h[kind] > 0))
-            rig->rest_h[kind] =
-                w->site->hours.work_h *
-                sg_pile_days(w->site, method, sg_pile_minutes(w->site, method, pile));
+            rig->rest_h[kind] = w->site->hours.work_h *
+                                sg_pile_days(w->site, sg_pile_minutes(w->site, method, pile));
         double take = fmin(rig->rest_h[kind], left_h);
         if (!(take > 0))
             return;

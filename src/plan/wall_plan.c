@@ -52,7 +52,7 @@ static bool make_lists(struct making *k)
     for (size_t i = 0; i < size; i++) {
         size_t method = i % v->nmethod;
         const struct sg_pile_value *value = &v->value[i];
-        k->cost[i] = k->wish->day_weight * sg_pile_days(v->site, method, value->minutes) +
+        k->cost[i] = k->wish->day_weight * sg_pile_days(v->site, value->minutes) +
                      k->wish->cost_weight * v->site->method[method].cost_per_pile;
         k->ratio[i] = k->wish->dose ? value->vibration_ratio : value->ratio;
         k->allowed[i] = ground_allows(k->wish, value);
@@ -129,7 +129,7 @@ static sg_status add_row(struct making *k, size_t receptor, const struct sg_verd
         for (size_t i = 0; i < v->npile; i++) {
             double level = shift_level(k, m, receptor, i, verdict, &span);
             double full = sg_is_set(level) ? pow(10, (level - verdict->limit) / 10) : 0;
-            double days = sg_pile_days(v->site, m, v->value[i * v->nmethod + m].minutes);
+            double days = sg_pile_days(v->site, v->value[i * v->nmethod + m].minutes);
             row[m * v->npile + i] = whole_day ? full * days : full > 1 ? 2 : 0;
             binds |= full > 1;
         }
@@ -169,7 +169,7 @@ static sg_status choose_by_days(struct making *k, struct sg_errors *errors)
     if (status == SG_OK) {
         double day = 60.0 * site->hours.work_h;
         for (size_t i = 0; i < size; i++) {
-            minutes[i] = day * sg_pile_days(site, i % v->nmethod, v->value[i].minutes);
+            minutes[i] = day * sg_pile_days(site, v->value[i].minutes);
             k->allowed[i] = k->allowed[i] && k->ratio[i] <= k->wish->highest_ratio;
         }
         struct sg_daily_problem problem = {
@@ -200,7 +200,7 @@ static void tell_stretch(const struct making *k, const size_t *method, struct sg
     for (size_t i = s->first; i <= s->last; i++) {
         size_t at = i * v->nmethod + method[i];
         const struct sg_pile_value *value = &v->value[at];
-        s->days += sg_pile_days(v->site, method[i], value->minutes);
+        s->days += sg_pile_days(v->site, value->minutes);
         s->marginal_piles += value->ground.verdict == SG_MARGINAL;
         s->broken_piles += !k->allowed[at] || !(k->ratio[at] <= k->wish->highest_ratio);
         if (s->governing_pile == SIZE_MAX || value->ratio > s->highest_ratio) {

@@ -94,10 +94,10 @@ sg_status sg_table_plan(const struct sg_plan *plan, struct sg_table *out)
         sg_table_number(out, (double)stand);
     }
     sg_table_note(out,
-                  "Rig work of %.1f days in all, changes of method included; %s value%s against "
-                  "the limits.",
+                  "Rig work of %.1f days in all, changes of method included; %s value held against "
+                  "the limits%s.",
                   plan->days, v->confidence == SG_BY_UPPER ? "upper" : "central",
-                  plan->wish.dose ? "; limits on LAeq by the sum over a day's piles" : "");
+                  plan->wish.dose ? ", those on LAeq by the sum over a day's piles" : "");
     if (plan->wish.dose && plan->daily.feasible)
         sg_table_note(out,
                       "Days under the limits on LAeq: %.1f; no choice takes fewer than %.1f "

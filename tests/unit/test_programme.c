@@ -126,9 +126,9 @@ static const char site_head[] =
     "       ambient_night_dB: 40, ambient_evening_dB: 45}\n"
     "methods:\n"
     "  - {name: A, technique: press-in, sound: {laeq_10m_dB: 80, provenance: invented},\n"
-    "     minutes_per_pile: 60, on_time_percent: 50}\n"
+    "     minutes_per_pile: 120, on_time_percent: 50}\n"
     "  - {name: B, technique: press-in, sound: {laeq_10m_dB: 80, provenance: invented},\n"
-    "     minutes_per_pile: 60, on_time_percent: 50}\n"
+    "     minutes_per_pile: 120, on_time_percent: 50}\n"
     "hours: {start: \"08:00\", end: \"18:00\", work_h: 10, days_per_week: 5}\n"
     "limits: {residential: [BS5228-1-ABC]}\n";
 
@@ -158,7 +158,7 @@ static void make(const char *programme, const size_t *method, struct sg_site *si
 
 static const size_t all_a[10] = { 0 };
 
-/* 10 piles of 60 min at half the time are 2 h each: 5 a day of 10 h; a weekend and a holiday
+/* 10 piles of 120 min, all told, are 2 h each: 5 a day of 10 h; a weekend and a holiday
  * between. */
 static void test_days_off(void **state)
 {
