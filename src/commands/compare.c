@@ -34,6 +34,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case 's':
         request->plain.strict = true;
         return 0;
+    case 'l':
+        if (!sg_laws_add(&request->plain.laws, argument))
+            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        return 0;
     case KEY_AGAINST:
         request->against = argument;
         return 0;
@@ -74,6 +78,9 @@ static sg_status read_after(const struct request *request, struct sg_loaded *aft
     if (!sg_ok(status))
         return status;
     after->view = after->site;
+    status = sg_laws_apply(&after->laws, &after->view, &after->errors);
+    if (!sg_ok(status))
+        return status;
     return sg_loaded_work(after);
 }
 
@@ -102,6 +109,8 @@ static int run_change(const struct request *request)
 {
     struct sg_loaded before = SG_LOADED_INIT, after = SG_LOADED_INIT;
     int result;
+    before.laws = request->plain.laws;
+    after.laws = request->plain.laws;
     sg_status status = sg_loaded_read(&before, request->plain.site, NULL, NULL);
     if (sg_ok(status))
         status = sg_loaded_work(&before);
@@ -154,6 +163,7 @@ int sg_command_compare(int argc, char **argv)
         SG_FORMAT_OPTION,
         { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
         { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
+        SG_LAW_OPTION,
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { "set", KEY_SET, "KEY=VALUE", 0,
           "what if: the site with this value, against the site as it "
@@ -179,7 +189,7 @@ int sg_command_compare(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .plain = { .format = SG_FORMAT_TABLE } };
+    struct request request = { .plain = { .format = SG_FORMAT_TABLE, .laws = SG_LAWS_INIT } };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return run(&request);

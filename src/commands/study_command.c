@@ -99,7 +99,7 @@ int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     const struct argp argp = { options, parse_option, "SITE", help, NULL, NULL, NULL };
-    struct sg_study_request request = { NULL, NULL, NULL, SG_FORMAT_TABLE, false };
+    struct sg_study_request request = { .format = SG_FORMAT_TABLE, .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return sg_study_command_run(&request, makers);

@@ -3,7 +3,7 @@
 #ifndef STILLGROUND_COMMANDS_STUDY_COMMAND_H
 #define STILLGROUND_COMMANDS_STUDY_COMMAND_H
 
-#include "commands.h"
+#include "laws.h"
 
 typedef sg_status sg_table_maker(const struct sg_study *study, struct sg_table *out);
 
@@ -11,6 +11,7 @@ struct sg_study_request {
     const char *site, *method, *receptor; /* NULL = all */
     enum sg_format format;
     bool strict;
+    struct sg_laws laws; /* site laws to be put in, by path */
 };
 /* Reads, works out, prints; the exit status. */
 int sg_study_command_run(const struct sg_study_request *request, sg_table_maker *const *makers);

@@ -109,6 +109,8 @@ void sg_document_cautions(struct sg_text *out);
 void sg_document_signatures(const struct sg_site *site, struct sg_text *out);
 sg_status sg_document_working(const struct sg_study *study, struct sg_text *out,
                               struct sg_errors *errors);
+sg_status sg_document_laws(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
+                           struct sg_errors *errors);
 sg_status sg_document_wall(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
                            struct sg_errors *errors);
 sg_status sg_document_monitoring(const struct sg_study *study, struct sg_text *out);
