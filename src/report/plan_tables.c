@@ -330,10 +330,11 @@ sg_status sg_table_suitability(const struct sg_wall_values *values, struct sg_ta
             sg_table_text(out, sg_suitable_id(value->ground.verdict));
             put_layer(out, &value->ground);
             bool obstructed = value->ground.layer && sg_layer_obstructed(value->ground.layer);
+            bool plain = value->ground.verdict == SG_SUITABLE || value->ground.row == NULL;
             sg_table_text(out, site->method[m].extract ? "extraction: no band is known"
                                : obstructed            ? sg_obstruction_find(technique)->note
-                               : value->ground.row     ? value->ground.row->note
-                                                       : "");
+                               : plain                 ? ""
+                                                       : value->ground.row->note);
             sg_table_text(out, settle ? "caution" : "");
         }
     }

@@ -86,8 +86,8 @@ static void put_ratios(const struct sg_plan *plan, struct sg_plot *plot)
         "set logscale y\nset yrange [%.4g:%.4g]\nset format y '%%g'\n"
         "set arrow 1 from graph 0, first 1 to graph 1, first 1 nohead lc rgb '#303030' "
         "lw 1.4\nset label 1 'limit' at graph 1.005, first 1 left font ',10'\n"
-        "set label 2 'vibration' at graph 1.005, graph 0.95 left font ',10' textcolor lt "
-        "1\nset label 3 'noise' at graph 1.005, graph 0.84 left font ',10' textcolor lt 2\n"
+        "set label 2 'vibration' at graph 1.055, graph 0.95 left font ',10' textcolor lt "
+        "1\nset label 3 'noise' at graph 1.055, graph 0.84 left font ',10' textcolor lt 2\n"
         "plot @DATA index 0 using 1:2 with linespoints lt 1 pi -12 notitle, @DATA index 0 "
         "using 1:3 with linespoints lt 2 pi -12 notitle\n"
         "unset logscale y\nunset arrow\nunset label\n",
