@@ -63,14 +63,14 @@ static const char *const techniques[SG_TECHNIQUE_END] = {
 };
 static const char *const phases[SG_PHASE_END] = { "all", "steady", "start-stop" };
 static const char *const positions[SG_POSITION_END] = {
-    "free-field", "boundary", "facade", "foundation", "floor", "topmost-floor", "on-asset",
+    "free-field", "boundary", "facade", "foundation", "floor", "topmost-floor", "on-asset", "room",
 };
 static const char *const characters[SG_CHARACTER_END] = { "short-term", "continuous" };
 static const char *const periods[SG_PERIOD_END] = { "day", "evening", "night", "any" };
 static const char *const groups[SG_GROUND_GROUP_END] = { "soft", "medium", "hard", "refusal" };
 static const char *const levels[SG_LEVEL_END] = { "any", "central", "middle", "upper" };
 static const char *const purposes[SG_PURPOSE_END] = {
-    "damage", "people", "equipment", "rail", "utility", "noise",
+    "damage", "people", "equipment", "rail", "utility", "noise", "fresh-concrete",
 };
 static const char *const axes_words[] = {
     [SG_AXES_LARGEST] = "largest component",

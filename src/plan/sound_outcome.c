@@ -110,6 +110,7 @@ static bool path_to(const struct sg_site *site, size_t receptor, enum sg_positio
     case SG_AT_FLOOR:
     case SG_AT_TOPMOST_FLOOR:
     case SG_AT_ASSET:
+    case SG_AT_ROOM:
     case SG_POSITION_END:
         *why = "stated inside a building or on an asset; only levels outdoors are computed";
         return false;

@@ -80,6 +80,7 @@ sg_status sg_vibration_into(const struct sg_value *free_field, const struct sg_i
                        into->floor_factor, into->floor_from, value.central, value.upper);
         break;
     case SG_AT_FACADE:
+    case SG_AT_ROOM:
     case SG_POSITION_END:
         status = refuse(&value, "a vibration value cannot be moved to this position");
         break;
