@@ -14,7 +14,19 @@ enum sg_verdict_state {
 };
 const char *sg_verdict_id(enum sg_verdict_state state); /* "within", "likely within", ... */
 
-/* Who is judged, and what somebody had to decide. */
+/* A dose that goes with a value, for the second step of a two-step row. */
+struct sg_dose_value {
+    double central, upper;                /* KB_FTr, in the row's unit */
+    unsigned marks;
+};
+/* A factor that somebody chose; value unset = its default. */
+struct sg_chosen_factor {
+    const char *id;
+    double value;
+};
+
+/* Who is judged, and what somebody had to decide. Fields of the second half may be left zero, which
+ * means "not known". */
 struct sg_judged {
     unsigned building_class, use, area; /* one bit each; 0 = not known */
     enum sg_period period;
@@ -73,6 +85,121 @@ sg_status sg_limit_lowest(const struct sg_limit_row *row, double low_hz, double 
 void sg_judge(const struct sg_limit_set *set, const struct sg_limit_row *row,
               const struct sg_judged *judged, const struct sg_value *value, struct sg_verdict *out,
               struct sg_working *working);
+
+/* ---- what a row says by itself --------------------------------------------------------------- */
+
+/* Character of a technique under a document: fast repetition can make blows continuous. */
+enum sg_character sg_limit_character(const struct sg_limit_set *set, enum sg_technique technique,
+                                     const struct sg_judged *judged);
+/* The three values of a two-step row for so many days of work (0 = not known: a row without stretches
+ * of days has its own). SG_ERR_MISSING without days, SG_ERR_DOMAIN where the document has no value. */
+sg_status sg_limit_steps(const struct sg_limit_row *row, double days, double *lower, double *upper,
+                         double *dose);
+/* The outcome of a two-step row for one pair of figures. A dose that is not known: unset. */
+enum sg_verdict_state sg_two_step(double value, double dose, double lower, double upper,
+                                  double dose_limit);
+
+/* One third-octave (or other) band of a spectrum. */
+struct sg_band_value { double frequency_hz, value; };
+/* Band by band: the worst band governs and stands in frequency_hz and value_*. Bands outside the
+ * curve are passed over; not determinable when none is left. */
+void sg_judge_bands(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                    const struct sg_judged *judged, const struct sg_value *like,
+                    const struct sg_band_value *band, size_t count, struct sg_verdict *out,
+                    struct sg_working *working);
+
+/* ---- estimates from a peak velocity ---------------------------------------------------------- */
+
+/* What an estimate is made with; unset = not known. */
+struct sg_bridging {
+    double cf_low, cf_high;      /* c_F of KB; unset = the published range for the technique */
+    double blows_per_min;        /* impact driving */
+    double driving_h;            /* time in which the source works, within the period */
+};
+#define SG_BRIDGING_INIT ((struct sg_bridging){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET })
+
+/* The quantity of a row estimated from a component peak velocity at the same position; always marked
+ * SG_MARK_ESTIMATE. Refused (SG_ERR_UNDETERMINED, out->why with the clause) when the document leaves
+ * no room for it. The derivations stand in bridge.c and in the working. */
+sg_status sg_bridge_value(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                          const struct sg_value *ppv, const struct sg_bridging *with,
+                          struct sg_value *out, struct sg_working *working);
+/* eVDV = 1.4 a_w,rms t^0.25; SG_ERR_UNDETERMINED for impacts (crest factor). */
+sg_status sg_evdv(double aw_rms_m_s2, double seconds, enum sg_technique technique, double *out,
+                  const char **why);
+/* |H| of the KB filter, and of a weighting of the vibration table, at a frequency. */
+double sg_kb_magnitude(double frequency_hz);
+double sg_band_weighting(const char *weighting, double frequency_hz); /* "Wb", "JP vertical"; unset */
+/* Fourth-power sum of doses, each repeated `times` times (NULL = once). */
+double sg_dose_sum(const double *dose, const double *times, size_t count);
+/* KB_FTm of takt maxima, and KB_FTr with rest hours; hours as they come. */
+double sg_kb_mean(const double *takt_max, size_t count);
+double sg_kb_rated(double mean, double hours, double rest_mean, double rest_hours, double rest_weight,
+                   double rating_hours);
+/* Level of the same quantity under another reference; both references in one unit. */
+double sg_level_under(double level_db, double reference, double other_reference);
+
+/* ---- measured series ------------------------------------------------------------------------- */
+
+/* One reading of a series. time_h counts from midnight of day 0, so that day = floor(time_h / 24). */
+struct sg_reading {
+    struct sg_value value;
+    double time_h;
+    bool complaint;              /* somebody complained at this time */
+    const char *cause;           /* from the pile log; NULL = not known */
+};
+struct sg_exceedance {
+    size_t reading;
+    double time_h;
+    struct sg_verdict verdict;
+    const char *cause;           /* the reading's, "complaint", or "not known" */
+    bool by_complaint;           /* kept for the complaint, whatever the value */
+};
+struct sg_register {
+    struct sg_exceedance *entry; /* in the order of time */
+    size_t count, capacity;
+    size_t over, undetermined, complaints; /* among the readings */
+    double days_over;            /* days with at least one */
+};
+/* Every reading against one row; the period of each is taken from the set's windows when it has any.
+ * Entries live in the arena. */
+sg_status sg_register_make(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                           const struct sg_judged *judged, const struct sg_reading *reading,
+                           size_t count, struct sg_arena *arena, struct sg_register *out);
+/* Whether `needed` different days of any `of` running are among the (unsorted) day numbers; *first is
+ * the first day of such a stretch. */
+bool sg_days_in_window(const double *day, size_t count, double needed, double of, double *first);
+/* The longest run of days without a gap. */
+double sg_longest_run(const double *day, size_t count);
+/* The level that `percent` of the readings pass: at most that share lies above it. Unset when empty. */
+double sg_level_exceeded(const double *level, size_t count, double percent);
+/* Whether a clock time lies in a window (end before start runs over midnight; the start belongs to
+ * it, the end does not). */
+bool sg_in_window(const struct sg_time_window *window, double clock_h);
+/* The period of a clock time by the windows of a set; SG_ANY_TIME when it has none. */
+enum sg_period sg_period_at(const struct sg_limit_set *set, double clock_h);
+/* Hours of a shift (end before start = the next day) inside windows of a kind, on days of a kind
+ * (SG_WORKING_DAYS, ...) and in a zone (NULL = any zone's). */
+double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind, unsigned day,
+                       const char *zone, double start_h, double end_h);
+/* A shift against the permitted hours, hours a day and days running of a set. */
+struct sg_shift {
+    double start_h, end_h, work_h, days_running;
+    unsigned day;                /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
+    const char *zone;            /* NULL = not known: the strictest zone */
+};
+/* SG_WITHIN, SG_OVER with the reason, or SG_NOT_DETERMINABLE when the set says nothing of hours. */
+enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set, const struct sg_shift *shift,
+                                     char *reason, size_t size);
+/* Measured over predicted: over when it is more than `allowed` times the predicted upper value. */
+enum sg_verdict_state sg_judge_difference(const struct sg_value *predicted,
+                                          const struct sg_value *measured, double allowed,
+                                          double *ratio, char *reason, size_t size);
+/* Shares of a limit set by the user. */
+enum sg_alert { SG_ALERT_NONE, SG_ALERT_AMBER, SG_ALERT_RED, SG_ALERT_UNKNOWN };
+const char *sg_alert_id(enum sg_alert alert); /* "-", "amber", "red", "?" */
+/* From the share on: amber and red are ratios value / limit; unset = not asked for. */
+enum sg_alert sg_alert_of(const struct sg_verdict *verdict, double amber, double red);
 
 /* Of two verdicts on the same receptor, the one that governs: over before not determinable before
  * likely within before within, then the higher upper ratio. Negative when a governs. */

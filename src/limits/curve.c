@@ -8,7 +8,7 @@
 
 bool sg_limit_by_frequency(const struct sg_limit_row *row)
 {
-    return row->nnode > 1 || row->below != SG_BELOW_EXTEND;
+    return row->nnode > 1 || row->below != SG_BELOW_EXTEND || row->above_hz > 0.0;
 }
 
 size_t sg_limit_segment(const struct sg_limit_row *row, double frequency_hz)
@@ -31,6 +31,12 @@ static double between(const struct sg_limit_row *row, size_t segment, double fre
         double share = log(frequency_hz / a->frequency_hz) / log(b->frequency_hz / a->frequency_hz);
         return a->value * pow(b->value / a->value, share);
     }
+    if (row->interpolation == SG_CONST_DISPLACEMENT) {
+        return a->value * frequency_hz / a->frequency_hz;
+    }
+    if (row->interpolation == SG_CONST_ACCELERATION) {
+        return a->value * a->frequency_hz / frequency_hz;
+    }
     double share = (frequency_hz - a->frequency_hz) / (b->frequency_hz - a->frequency_hz);
     return a->value + (b->value - a->value) * share;
 }
@@ -52,6 +58,9 @@ sg_status sg_limit_at(const struct sg_limit_row *row, double frequency_hz, doubl
     }
     size_t segment = sg_limit_segment(row, frequency_hz);
     if (segment == 0 && row->below == SG_BELOW_NONE) {
+        return SG_ERR_DOMAIN;
+    }
+    if (row->above_hz > 0.0 && frequency_hz > row->above_hz) {
         return SG_ERR_DOMAIN;
     }
     if (segment == 0 && row->below == SG_BELOW_DISPLACEMENT) {

@@ -39,6 +39,8 @@ const struct sg_limit_set sg_limits_bs5228_2_b1 = {
     .edition = "2009+A1:2014, Table B.1",
     .legal = "standard",
     .rows_are_levels = true,
+    .complaint_triggers = true,
+    .requires = SG_NEEDS_NOTICE,
     USUAL_CHARACTER,
     ROWS(scale_row),
     NOTES("A scale of effects, not a limit. The step at which complaint is likely (1.0 mm/s) is "

@@ -37,6 +37,11 @@ const struct sg_limit_set sg_limits_bs7385_2 = {
     .edition = "1993, Table 1 (repeated in BS 5228-2:2009+A1:2014, Table B.2)",
     .legal = "standard",
     USUAL_CHARACTER,
+    .frequency = SG_FREQUENCY_PULSE,
+    .reading = { .weighting = "none", .low_hz = 4, .high_hz = 250,
+                 .statistic = "largest value of each component" },
+    .minor_times = 2,
+    .major_times = 4,
     ROWS(row),
     FACTORS(factor),
     NOTES("Values for transient vibration that does not excite resonance. For continuous vibration "

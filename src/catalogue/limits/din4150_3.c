@@ -58,6 +58,9 @@ const struct sg_limit_set sg_limits_din4150_3_short = {
     .document = "din4150-3",
     .edition = "2016-12, Table 1 (values read from 1999)",
     .legal = "standard",
+    .frequency = SG_FREQUENCY_AT_PEAK,
+    .reading = { .weighting = "none", .low_hz = 1, .high_hz = 100,
+                 .statistic = "largest value of each component" },
     USUAL_CHARACTER,
     ROWS(short_row),
     NOTES("Guide values, not limits: kept, damage that lowers serviceability is not expected; "
@@ -103,6 +106,7 @@ const struct sg_limit_set sg_limits_din4150_3_long = {
     .document = "din4150-3",
     .edition = "2016-12, Table 4 (Table 3 of 1999)",
     .legal = "standard",
+    .bridge_refused = "there is no foundation criterion for long-term vibration; Table 1 will not do",
     USUAL_CHARACTER,
     ROWS(long_row),
     NOTES("All values of this table are recalled and unverified: check them on paper.",

@@ -39,9 +39,10 @@ const struct sg_limit_set sg_limits_hk_app137 = {
     .legal = "guidance",
     USUAL_CHARACTER,
     ROWS(row),
-    NOTES("Disagreement: one project's manual text allows 7.5 mm/s for graded and 15 mm/s for other "
-          "historic buildings, while its reports apply 3.0 mm/s. 3.0 is used.",
-          "A qualified surveyor or structural engineer sets the limit of a particular structure; "
+    .requires = SG_NEEDS_SURVEY | SG_NEEDS_ENGINEER | SG_NEEDS_MONITORING,
+    DISAGREEMENTS("One project's manual text allows 7.5 mm/s for graded and 15 mm/s for other "
+                  "historic buildings, while its reports apply 3.0 mm/s. 3.0 is used."),
+    NOTES(          "A qualified surveyor or structural engineer sets the limit of a particular structure; "
           "condition survey, photographs and monitoring plan are asked for.",
           "Settlement is controlled beside vibration and is not covered by these values."),
 };

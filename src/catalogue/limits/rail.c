@@ -6,6 +6,11 @@
     .axes = SG_AXES_LARGEST, .characters = EITHER, .period = SG_ANY_TIME,                          \
     .interpolation = SG_LINEAR, .effect = "the owner's value is passed"
 
+/* movements that hold beside the vibration values; nothing here predicts them */
+#define GEOMETRY                                                                                   \
+    .classes = SG_CLASS_RAIL_STRUCTURE, ON_RAIL, .techniques = SG_ANY_TECHNIQUE,                   \
+    .below = SG_BELOW_EXTEND, .on_request = true
+
 static const struct sg_limit_row hk_row[] = {
     { .id = "structure", .label = "railway structures, prolonged vibration",
       .classes = SG_CLASS_RAIL_STRUCTURE, ON_RAIL, .quantity = SG_Q_PPV,
@@ -27,9 +32,22 @@ static const struct sg_limit_row hk_row[] = {
       .classes = SG_CLASS_RAIL_EQUIPMENT, ON_RAIL, .quantity = SG_Q_DISPLACEMENT,
       .techniques = SG_ANY_TECHNIQUE, FLAT(0.080), .below = SG_BELOW_EXTEND, .on_request = true,
       CITE("hk-rail-protection", "vibration, equipment", SG_GRADE_SEEN) },
+    { .id = "pressure", .label = "metro structure, change of pressure", GEOMETRY,
+      .quantity = SG_Q_PRESSURE_CHANGE, FLAT(20),
+      CITE("hk-rail-protection", "pressure", SG_GRADE_SEEN) },
+    { .id = "movement", .label = "metro structure, movement", GEOMETRY, .quantity = SG_Q_MOVEMENT,
+      FLAT(20), CITE("hk-rail-protection", "movement", SG_GRADE_SEEN) },
+    { .id = "distortion", .label = "metro structure, distortion 1 in 1000", GEOMETRY,
+      .quantity = SG_Q_DISTORTION, FLAT(1e-3),
+      CITE("hk-rail-protection", "distortion", SG_GRADE_SEEN) },
+    { .id = "cross-level", .label = "track, change of cross-level", GEOMETRY,
+      .quantity = SG_Q_MOVEMENT, FLAT(5),
+      CITE("hk-rail-protection", "cross-level", SG_GRADE_SEEN) },
 };
 
 const struct sg_limit_set sg_limits_rail_hk = {
+    .exceed = SG_EXCEED_STOP,
+    .requires = SG_NEEDS_OWNER | SG_NEEDS_MONITORING,
     .id = "RAIL-HK",
     .title = "Hong Kong, works beside the metro",
     .jurisdiction = "Hong Kong",
@@ -42,8 +60,9 @@ const struct sg_limit_set sg_limits_rail_hk = {
           "The equipment amplitude is read as 80 micrometres; its unit was garbled in what was read. "
           "For a peak velocity it is turned into a velocity at the lowest plausible frequency, as "
           "for a sine.",
-          "Clearances and movement limits (20 mm, distortion 1:1000, cross-level 5 mm) hold beside "
-          "these and are not judged here: settlement is a duty of its own.",
+          "Movement limits hold beside these and are listed on request; settlement is a duty of its "
+          "own. Clearances: piles 3 m or more from underground structures, 3 m from the fence or 7 m "
+          "from the track centreline.",
           "The railway's consent, monitoring and stop-work rules are needed whatever the number."),
 };
 
@@ -58,6 +77,7 @@ static const struct sg_limit_row my_row[] = {
 };
 
 const struct sg_limit_set sg_limits_rail_my = {
+    .requires = SG_NEEDS_OWNER | SG_NEEDS_MONITORING,
     .id = "RAIL-MY",
     .title = "Malaysia, works beside the railway",
     .jurisdiction = "Malaysia",

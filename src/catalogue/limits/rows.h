@@ -36,6 +36,15 @@
     .node = (const struct sg_node[]){ __VA_ARGS__ },                                               \
     .nnode = SG_COUNT(((const struct sg_node[]){ __VA_ARGS__ }))
 #define NOTES(...) .note = (const char *const[]){ __VA_ARGS__, NULL }
+#define DISAGREEMENTS(...) .disagreement = (const char *const[]){ __VA_ARGS__, NULL }
+#define WINDOWS(array) .window = array, .nwindow = SG_COUNT(array)
+/* whom a row covers when it says nothing more */
+#define WHOEVER .classes = SG_ANY_CLASS, .uses = SG_ANY_USE, .areas = SG_ANY_AREA
+/* a plain maximum for every way of piling */
+#define PLAIN                                                                                      \
+    .techniques = SG_ANY_TECHNIQUE, .interpolation = SG_LINEAR, .below = SG_BELOW_EXTEND
+/* written for another source: read on request only */
+#define NO_PILING .techniques = 0, .on_request = true, .characters = EITHER
 #define ROWS(array) .row = array, .nrow = SG_COUNT(array)
 #define FACTORS(array) .factor = array, .nfactor = SG_COUNT(array)
 #define CITE(key, at, how) .cite = { key, at, how }

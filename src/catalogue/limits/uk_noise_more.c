@@ -1,0 +1,109 @@
+/* uk_noise_more.c - BS 5228-1:2009+A1:2014, Annex E: change of level and insulation triggers
+ * (Table E.2); levels of statutory consents.
+ */
+#include "rows.h"
+
+#define HOMES                                                                                      \
+    ((unsigned)SG_USE_RESIDENTIAL | (unsigned)SG_USE_SCHOOL | (unsigned)SG_USE_HOSPITAL |          \
+     (unsigned)SG_USE_WORSHIP)
+#define FACADE                                                                                     \
+    .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .areas = SG_ANY_AREA,                        \
+    .position = SG_AT_FACADE, .quantity = SG_Q_LAEQ, .axes = SG_AXES_NONE, .characters = EITHER,   \
+    PLAIN
+/* site + ambient = ambient + 5 dB when the site alone is 10 lg(10^0.5 - 1) = 3.349 dB over it */
+#define CHANGE(name, when, hours, floor_db)                                                        \
+    { .id = name, .label = "total 5 dB over the ambient; " name, .uses = HOMES, FACADE,            \
+      .period = when, .averaging_h = hours, .rule = SG_RULE_RISE, .rise_db = 3.3492194,            \
+      FLAT(floor_db), .effect = "potential significant effect, when it lasts a month or more",     \
+      CITE("bs5228-1", "Annex E, 5 dB change", SG_GRADE_MEMORY_HIGH) }
+
+static const struct sg_limit_row change_row[] = {
+    CHANGE("day", SG_DAY, 12, 65),
+    CHANGE("evening", SG_EVENING, 4, 55),
+    CHANGE("night", SG_NIGHT, 8, 45),
+};
+
+const struct sg_limit_set sg_limits_bs5228_1_change = {
+    .id = "BS5228-1-CHANGE",
+    .title = "BS 5228-1, change of the noise level by 5 dB",
+    .jurisdiction = "United Kingdom",
+    .document = "bs5228-1",
+    .edition = "2009+A1:2014, Annex E",
+    .legal = "standard",
+    USUAL_CHARACTER,
+    ROWS(change_row),
+    NOTES("All values are recalled and unverified.",
+          "Works and ambient together 5 dB or more over the ambient, with the works alone at 65, 55 "
+          "or 45 dB(A) or more by day, in the evening, at night, for a month or more."),
+};
+
+#define TRIGGER(name, text, when, hours, limit, asked)                                             \
+    { .id = name, .label = text, .uses = SG_USE_RESIDENTIAL, FACADE, .period = when,               \
+      .averaging_h = hours, FLAT(limit), .on_request = asked,                                      \
+      .effect = "insulation, when it happens on enough days",                                      \
+      CITE("bs5228-1", "Table E.2, " text, SG_GRADE_MEMORY_HIGH) }
+
+static const struct sg_limit_row insulation_row[] = {
+    TRIGGER("weekday-07", "Mon-Fri 07-08", SG_DAY, 1, 70, true),
+    TRIGGER("weekday", "Mon-Fri 08-18", SG_DAY, 10, 75, false),
+    TRIGGER("weekday-18", "Mon-Fri 18-19", SG_DAY, 1, 70, true),
+    TRIGGER("weekday-evening", "Mon-Fri 19-22", SG_EVENING, 1, 65, false),
+    TRIGGER("weekday-night", "Mon-Fri 22-07", SG_NIGHT, 1, 55, false),
+    TRIGGER("saturday-07", "Saturday 07-08", SG_DAY, 1, 70, true),
+    TRIGGER("saturday", "Saturday 08-13", SG_DAY, 5, 75, true),
+    TRIGGER("saturday-13", "Saturday 13-14", SG_DAY, 1, 70, true),
+    TRIGGER("saturday-evening", "Saturday 14-22", SG_EVENING, 1, 65, true),
+    TRIGGER("saturday-night", "Saturday 22-07", SG_NIGHT, 1, 55, true),
+    TRIGGER("sunday", "Sunday, holiday 07-21", SG_DAY, 1, 65, true),
+    TRIGGER("sunday-night", "Sunday, holiday 21-07", SG_NIGHT, 1, 55, true),
+};
+
+static const struct sg_limit_factor rehousing[] = {
+    { .id = "rehousing", .low = 3.1622777, .high = 3.1622777, .dflt = 3.1622777,
+      .meaning = "temporary re-housing: 10 dB more (a factor of 3.162 on the pressure)",
+      .decided_by = "the document", CITE("bs5228-1", "Annex E, re-housing", SG_GRADE_MEMORY_HIGH) },
+};
+
+const struct sg_limit_set sg_limits_bs5228_1_insulation = {
+    .id = "BS5228-1-INSULATION",
+    .title = "BS 5228-1, triggers for noise insulation",
+    .jurisdiction = "United Kingdom",
+    .document = "bs5228-1",
+    .edition = "2009+A1:2014, Table E.2",
+    .legal = "standard",
+    .count_days = { 10, 40 },
+    .of_days = { 15, 183 },
+    USUAL_CHARACTER,
+    ROWS(insulation_row),
+    FACTORS(rehousing),
+    NOTES("All values are recalled and unverified.",
+          "Counts when passed on 10 or more days of any 15 running, or 40 of any 6 months (183 days "
+          "here). The hours of a usual weekday are judged; the others on request."),
+};
+
+static const struct sg_limit_row consent_row[] = {
+    { .id = "weekday-11-h", .label = "weekdays 07:00 to 18:30, 11 h (2020)",
+      .uses = HOMES, FACADE, .period = SG_DAY, .averaging_h = 11, FLAT(65),
+      .effect = "the condition is broken",
+      CITE("uk-consents", "SI 2020/511, schedule 2, paragraph 21", SG_GRADE_SEEN) },
+    { .id = "saturday-5-h", .label = "Saturday 08 to 13, 5 h (2020)", .uses = HOMES, FACADE,
+      .period = SG_DAY, .averaging_h = 5, FLAT(65), .on_request = true,
+      .effect = "the condition is broken",
+      CITE("uk-consents", "SI 2020/511, schedule 2, paragraph 21", SG_GRADE_SEEN) },
+    { .id = "home-1-h", .label = "1 m from a dwelling, 1 h (Wales 2023)", .uses = HOMES, FACADE,
+      .period = SG_DAY, .averaging_h = 1, FLAT(65), .on_request = true,
+      .effect = "the condition is broken",
+      CITE("uk-consents", "SI 2023/256, schedule, paragraph 3", SG_GRADE_SEEN) },
+};
+
+const struct sg_limit_set sg_limits_uk_consents = {
+    .id = "UK-CONSENTS",
+    .title = "United Kingdom, levels of statutory consents, as examples",
+    .jurisdiction = "United Kingdom",
+    .document = "uk-consents",
+    .edition = "2020 and 2023",
+    .legal = "statute",
+    USUAL_CHARACTER,
+    ROWS(consent_row),
+    NOTES("Conditions of single consents, as examples: the consent of the job decides."),
+};

@@ -1,0 +1,350 @@
+/* series.c - rules over time: exceedances of a series with time and cause, counts of days in a
+ * rolling window, runs of days, percentile levels, clock windows that may run over midnight, and
+ * shares of a limit. Pure; the caller brings the readings.
+ */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "limits/curve.h"
+
+/* Clock times that differ by less than a second are the same. */
+#define CLOCK_H (1.0 / 3600.0)
+
+/* ---- clock windows --------------------------------------------------------------------------- */
+
+static double clock_of(double time_h)
+{
+    return time_h - 24.0 * floor(time_h / 24.0);
+}
+
+bool sg_in_window(const struct sg_time_window *window, double clock_h)
+{
+    double clock = clock_of(clock_h);
+    if (window->start_h < window->end_h) {
+        return clock >= window->start_h && clock < window->end_h;
+    }
+    return clock >= window->start_h || clock < window->end_h;
+}
+
+enum sg_period sg_period_at(const struct sg_limit_set *set, double clock_h)
+{
+    for (size_t i = 0; i < set->nwindow; i++) {
+        const struct sg_time_window *window = &set->window[i];
+        if (!sg_in_window(window, clock_h)) {
+            continue;
+        }
+        if (window->kind == SG_WINDOW_DAY) {
+            return SG_DAY;
+        }
+        if (window->kind == SG_WINDOW_EVENING) {
+            return SG_EVENING;
+        }
+        if (window->kind == SG_WINDOW_NIGHT) {
+            return SG_NIGHT;
+        }
+    }
+    return SG_ANY_TIME;
+}
+
+static double overlap(double a, double b, double c, double d)
+{
+    return fmax(0.0, fmin(b, d) - fmax(a, c));
+}
+
+/* Hours of start..end (end beyond start) in a window repeated every day. */
+static double hours_in(const struct sg_time_window *window, double start_h, double end_h)
+{
+    double length = window->end_h - window->start_h, sum = 0.0;
+    length += length > 0.0 ? 0.0 : 24.0;
+    for (int day = -1; day <= 2; day++) {
+        double from = window->start_h + 24.0 * day;
+        sum += overlap(start_h, end_h, from, from + length);
+    }
+    return sum;
+}
+
+double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind, unsigned day,
+                       const char *zone, double start_h, double end_h)
+{
+    double sum = 0.0;
+    end_h += end_h > start_h ? 0.0 : 24.0;
+    for (size_t i = 0; i < set->nwindow; i++) {
+        const struct sg_time_window *window = &set->window[i];
+        bool here = zone == NULL || window->zone == NULL || sg_same(zone, window->zone);
+        if (window->kind == kind && (window->days & day) != 0 && here) {
+            sum += hours_in(window, start_h, end_h);
+        }
+    }
+    return fmin(sum, end_h - start_h);
+}
+
+/* One zone of the permitted windows; false with the reason when the shift does not keep to it. */
+static bool shift_fits(const struct sg_limit_set *set, const struct sg_shift *shift,
+                       const char *zone, char *reason, size_t size)
+{
+    double end_h = shift->end_h + (shift->end_h > shift->start_h ? 0.0 : 24.0);
+    double inside = sg_hours_within(set, SG_WINDOW_PERMITTED, shift->day, zone, shift->start_h,
+                                    shift->end_h);
+    double outside = end_h - shift->start_h - inside;
+    const char *where = zone != NULL ? ", zone " : "";
+    if (outside > CLOCK_H) {
+        snprintf(reason, size, "%.4g h of the shift are outside the permitted hours of %s%s%s",
+                 outside, set->id, where, zone != NULL ? zone : "");
+        return false;
+    }
+    for (size_t i = 0; i < set->nwindow; i++) {
+        const struct sg_time_window *window = &set->window[i];
+        bool here = window->zone == NULL || sg_same(zone, window->zone);
+        if (window->kind == SG_WINDOW_PERMITTED && here && window->most_h > 0.0 &&
+            shift->work_h > window->most_h) {
+            snprintf(reason, size, "%.4g h of work a day are more than the %.4g h of %s%s%s",
+                     shift->work_h, window->most_h, set->id, where, zone != NULL ? zone : "");
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool all_zones_fit(const struct sg_limit_set *set, const struct sg_shift *shift, char *reason,
+                          size_t size)
+{
+    bool zoned = false;
+    for (size_t i = 0; i < set->nwindow; i++) {
+        const struct sg_time_window *window = &set->window[i];
+        if (window->kind != SG_WINDOW_PERMITTED || window->zone == NULL) {
+            continue;
+        }
+        zoned = true;
+        if (!shift_fits(set, shift, window->zone, reason, size)) {
+            return false;
+        }
+    }
+    return zoned || shift_fits(set, shift, NULL, reason, size);
+}
+
+enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set, const struct sg_shift *shift,
+                                     char *reason, size_t size)
+{
+    bool windows = false;
+    reason[0] = '\0';
+    for (size_t i = 0; i < set->nwindow; i++) {
+        windows = windows || set->window[i].kind == SG_WINDOW_PERMITTED;
+    }
+    if (!windows && !(set->consecutive_days > 0.0)) {
+        snprintf(reason, size, "%s says nothing of hours", set->id);
+        return SG_NOT_DETERMINABLE;
+    }
+    if (windows && shift->zone != NULL && !shift_fits(set, shift, shift->zone, reason, size)) {
+        return SG_OVER;
+    }
+    if (windows && shift->zone == NULL && !all_zones_fit(set, shift, reason, size)) {
+        return SG_OVER;
+    }
+    if (set->consecutive_days > 0.0 && shift->days_running > set->consecutive_days) {
+        snprintf(reason, size, "%.4g days running are more than the %.4g of %s", shift->days_running,
+                 set->consecutive_days, set->id);
+        return SG_OVER;
+    }
+    return SG_WITHIN;
+}
+
+/* ---- days ------------------------------------------------------------------------------------ */
+
+static bool is_first_of_its_day(const double *day, size_t index)
+{
+    for (size_t i = 0; i < index; i++) {
+        if (!(day[i] < day[index]) && !(day[i] > day[index])) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool sg_days_in_window(const double *day, size_t count, double needed, double of, double *first)
+{
+    bool found = false;
+    for (size_t i = 0; i < count; i++) {
+        double inside = 0.0;
+        for (size_t k = 0; k < count; k++) {
+            if (day[k] >= day[i] && day[k] < day[i] + of && is_first_of_its_day(day, k)) {
+                inside += 1.0;
+            }
+        }
+        if (inside >= needed && (!found || day[i] < *first)) {
+            *first = day[i];
+            found = true;
+        }
+    }
+    return found;
+}
+
+static bool has_day(const double *day, size_t count, double wanted)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (fabs(day[i] - wanted) < 0.5) {
+            return true;
+        }
+    }
+    return false;
+}
+
+double sg_longest_run(const double *day, size_t count)
+{
+    double longest = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        double run = 1.0;
+        while (has_day(day, count, day[i] + run)) {
+            run += 1.0;
+        }
+        longest = fmax(longest, run);
+    }
+    return longest;
+}
+
+double sg_level_exceeded(const double *level, size_t count, double percent)
+{
+    double best = SG_UNSET;
+    for (size_t i = 0; i < count; i++) {
+        size_t above = 0;
+        for (size_t k = 0; k < count; k++) {
+            above += level[k] > level[i];
+        }
+        bool fits = (double)above <= percent / 100.0 * (double)count;
+        if (fits && !(level[i] >= best)) {
+            best = level[i];
+        }
+    }
+    return best;
+}
+
+/* ---- the register ---------------------------------------------------------------------------- */
+
+static struct sg_exceedance *next_entry(struct sg_register *out, struct sg_arena *arena)
+{
+    if (out->count == out->capacity) {
+        size_t capacity = out->capacity > 0 ? 2 * out->capacity : 16;
+        struct sg_exceedance *grown = sg_arena_alloc(arena, capacity, sizeof *grown);
+        if (grown == NULL) {
+            return NULL;
+        }
+        if (out->count > 0) {
+            memcpy(grown, out->entry, out->count * sizeof *grown);
+        }
+        out->entry = grown;
+        out->capacity = capacity;
+    }
+    return &out->entry[out->count++];
+}
+
+static void in_order(struct sg_register *out)
+{
+    for (size_t i = 1; i < out->count; i++) {
+        struct sg_exceedance moved = out->entry[i];
+        size_t at = i;
+        for (; at > 0 && out->entry[at - 1].time_h > moved.time_h; at--) {
+            out->entry[at] = out->entry[at - 1];
+        }
+        out->entry[at] = moved;
+    }
+}
+
+static void count_days(struct sg_register *out)
+{
+    double last = -SG_INFINITY;
+    for (size_t i = 0; i < out->count; i++) {
+        double day = floor(out->entry[i].time_h / 24.0);
+        if (out->entry[i].verdict.state == SG_OVER && day > last) {
+            out->days_over += 1.0;
+            last = day;
+        }
+    }
+}
+
+sg_status sg_register_make(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                           const struct sg_judged *judged, const struct sg_reading *reading,
+                           size_t count, struct sg_arena *arena, struct sg_register *out)
+{
+    struct sg_register made = { 0 };
+    for (size_t i = 0; i < count; i++) {
+        struct sg_value value = reading[i].value;
+        struct sg_verdict verdict;
+        if (set->nwindow > 0) {
+            value.period = sg_period_at(set, reading[i].time_h);
+            bool other = row->period != SG_ANY_TIME && value.period != SG_ANY_TIME &&
+                         value.period != row->period;
+            if (other && !reading[i].complaint) {
+                continue; /* belongs to the row of another period */
+            }
+        }
+        sg_judge(set, row, judged, &value, &verdict, NULL);
+        made.over += verdict.state == SG_OVER;
+        made.undetermined += verdict.state == SG_NOT_DETERMINABLE;
+        made.complaints += reading[i].complaint;
+        if (verdict.state != SG_OVER && !reading[i].complaint) {
+            continue;
+        }
+        struct sg_exceedance *entry = next_entry(&made, arena);
+        if (entry == NULL) {
+            return SG_ERR_NOMEM;
+        }
+        *entry = (struct sg_exceedance){ .reading = i, .time_h = reading[i].time_h,
+                                         .verdict = verdict,
+                                         .by_complaint = verdict.state != SG_OVER };
+        entry->cause = reading[i].cause != NULL ? reading[i].cause
+                       : reading[i].complaint   ? "complaint"
+                                                : "not known";
+    }
+    in_order(&made);
+    count_days(&made);
+    *out = made;
+    return SG_OK;
+}
+
+/* ---- difference from prediction, shares of a limit ------------------------------------------- */
+
+enum sg_verdict_state sg_judge_difference(const struct sg_value *predicted,
+                                          const struct sg_value *measured, double allowed,
+                                          double *ratio, char *reason, size_t size)
+{
+    reason[0] = '\0';
+    *ratio = SG_UNSET;
+    bool same = predicted->quantity == measured->quantity &&
+                predicted->position == measured->position && predicted->axes == measured->axes;
+    if (!same) {
+        snprintf(reason, size,
+                 "predicted and measured are not the same quantity at the same place and axis");
+        return SG_NOT_DETERMINABLE;
+    }
+    if (!sg_is_set(predicted->upper) || !sg_is_set(measured->central)) {
+        snprintf(reason, size, "one of the two is not known");
+        return SG_NOT_DETERMINABLE;
+    }
+    bool level = sg_quantity_is_level(predicted->quantity);
+    *ratio = level ? pow(10.0, (measured->central - predicted->upper) / 20.0)
+                   : measured->central / predicted->upper;
+    if (*ratio <= allowed) {
+        return SG_WITHIN;
+    }
+    snprintf(reason, size, "measured is %.3g times the predicted upper value; %.3g is allowed",
+             *ratio, allowed);
+    return SG_OVER;
+}
+
+const char *sg_alert_id(enum sg_alert alert)
+{
+    static const char *const id[] = { "-", "amber", "red", "?" };
+    return (unsigned)alert < SG_COUNT(id) ? id[alert] : "?";
+}
+
+enum sg_alert sg_alert_of(const struct sg_verdict *verdict, double amber, double red)
+{
+    double ratio = sg_is_set(verdict->ratio_upper) ? verdict->ratio_upper : verdict->ratio_central;
+    if (verdict->state == SG_NOT_DETERMINABLE || !sg_is_set(ratio)) {
+        return SG_ALERT_UNKNOWN;
+    }
+    if (sg_is_set(red) && ratio >= red) {
+        return SG_ALERT_RED;
+    }
+    return sg_is_set(amber) && ratio >= amber ? SG_ALERT_AMBER : SG_ALERT_NONE;
+}
