@@ -16,7 +16,7 @@ const char *sg_verdict_id(enum sg_verdict_state state); /* "within", "likely wit
 
 /* A dose that goes with a value, for the second step of a two-step row. */
 struct sg_dose_value {
-    double central, upper;                /* KB_FTr, in the row's unit */
+    double central, upper; /* KB_FTr, in the row's unit */
     unsigned marks;
 };
 /* A factor that somebody chose; value unset = its default. */
@@ -30,10 +30,17 @@ struct sg_chosen_factor {
 struct sg_judged {
     unsigned building_class, use, area; /* one bit each; 0 = not known */
     enum sg_period period;
-    double ambient_db;     /* for categories by ambient level; unset = not known */
-    const char *category;  /* chosen category; NULL = by ambient */
-    const char *factor_id; /* a factor of the set to be used; NULL = defaults */
-    double factor;         /* its value; unset = its default */
+    double ambient_db;                     /* for categories by ambient level; unset = not known */
+    const char *category;                  /* chosen category; NULL = by ambient */
+    const char *factor_id;                 /* a factor of the set to be used; NULL = defaults */
+    double factor;                         /* its value; unset = its default */
+    const struct sg_chosen_factor *chosen; /* more of them */
+    size_t nchosen;
+    double days; /* of work with vibration at the receptor */
+    double blows_per_min;
+    double events_per_day;
+    double background_db; /* rating background level */
+    const struct sg_dose_value *dose;
 };
 
 struct sg_verdict {
@@ -100,7 +107,9 @@ enum sg_verdict_state sg_two_step(double value, double dose, double lower, doubl
                                   double dose_limit);
 
 /* One third-octave (or other) band of a spectrum. */
-struct sg_band_value { double frequency_hz, value; };
+struct sg_band_value {
+    double frequency_hz, value;
+};
 /* Band by band: the worst band governs and stands in frequency_hz and value_*. Bands outside the
  * curve are passed over; not determinable when none is left. */
 void sg_judge_bands(const struct sg_limit_set *set, const struct sg_limit_row *row,
@@ -112,9 +121,9 @@ void sg_judge_bands(const struct sg_limit_set *set, const struct sg_limit_row *r
 
 /* What an estimate is made with; unset = not known. */
 struct sg_bridging {
-    double cf_low, cf_high;      /* c_F of KB; unset = the published range for the technique */
-    double blows_per_min;        /* impact driving */
-    double driving_h;            /* time in which the source works, within the period */
+    double cf_low, cf_high; /* c_F of KB; unset = the published range for the technique */
+    double blows_per_min;   /* impact driving */
+    double driving_h;       /* time in which the source works, within the period */
 };
 #define SG_BRIDGING_INIT ((struct sg_bridging){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET })
 
@@ -129,13 +138,14 @@ sg_status sg_evdv(double aw_rms_m_s2, double seconds, enum sg_technique techniqu
                   const char **why);
 /* |H| of the KB filter, and of a weighting of the vibration table, at a frequency. */
 double sg_kb_magnitude(double frequency_hz);
-double sg_band_weighting(const char *weighting, double frequency_hz); /* "Wb", "JP vertical"; unset */
+double sg_band_weighting(const char *weighting,
+                         double frequency_hz); /* "Wb", "JP vertical"; unset */
 /* Fourth-power sum of doses, each repeated `times` times (NULL = once). */
 double sg_dose_sum(const double *dose, const double *times, size_t count);
 /* KB_FTm of takt maxima, and KB_FTr with rest hours; hours as they come. */
 double sg_kb_mean(const double *takt_max, size_t count);
-double sg_kb_rated(double mean, double hours, double rest_mean, double rest_hours, double rest_weight,
-                   double rating_hours);
+double sg_kb_rated(double mean, double hours, double rest_mean, double rest_hours,
+                   double rest_weight, double rating_hours);
 /* Level of the same quantity under another reference; both references in one unit. */
 double sg_level_under(double level_db, double reference, double other_reference);
 
@@ -145,21 +155,21 @@ double sg_level_under(double level_db, double reference, double other_reference)
 struct sg_reading {
     struct sg_value value;
     double time_h;
-    bool complaint;              /* somebody complained at this time */
-    const char *cause;           /* from the pile log; NULL = not known */
+    bool complaint;    /* somebody complained at this time */
+    const char *cause; /* from the pile log; NULL = not known */
 };
 struct sg_exceedance {
     size_t reading;
     double time_h;
     struct sg_verdict verdict;
-    const char *cause;           /* the reading's, "complaint", or "not known" */
-    bool by_complaint;           /* kept for the complaint, whatever the value */
+    const char *cause; /* the reading's, "complaint", or "not known" */
+    bool by_complaint; /* kept for the complaint, whatever the value */
 };
 struct sg_register {
     struct sg_exceedance *entry; /* in the order of time */
     size_t count, capacity;
     size_t over, undetermined, complaints; /* among the readings */
-    double days_over;            /* days with at least one */
+    double days_over;                      /* days with at least one */
 };
 /* Every reading against one row; the period of each is taken from the set's windows when it has any.
  * Entries live in the arena. */
@@ -185,8 +195,8 @@ double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind,
 /* A shift against the permitted hours, hours a day and days running of a set. */
 struct sg_shift {
     double start_h, end_h, work_h, days_running;
-    unsigned day;                /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
-    const char *zone;            /* NULL = not known: the strictest zone */
+    unsigned day;     /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
+    const char *zone; /* NULL = not known: the strictest zone */
 };
 /* SG_WITHIN, SG_OVER with the reason, or SG_NOT_DETERMINABLE when the set says nothing of hours. */
 enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set, const struct sg_shift *shift,

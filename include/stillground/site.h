@@ -196,6 +196,8 @@ struct sg_site {
     size_t nmethod;
     const struct sg_use_limits *limits;
     size_t nlimits;
+    const struct sg_limit_set *const *own_set; /* read from limit_files */
+    size_t nown_set;
     struct sg_hours hours;
     const struct sg_programme *programme; /* NULL = none given */
     struct sg_monitoring monitoring;
@@ -252,6 +254,18 @@ void sg_grid_release(struct sg_grid *grid);
 
 /* Reads a law fitted to this site (written by the command `fit`). Unknown keys are errors. */
 sg_status sg_site_law_read(const char *path, struct sg_site_law *out, struct sg_errors *errors);
+/* A limit set by its id: of the site's own files first, then the built-in ones; NULL = none. */
+const struct sg_limit_set *sg_site_limit_set(const struct sg_site *site, const char *id);
+
+/* ---- limit sets of the user ------------------------------------------------------------------ */
+
+/* One set a file, in the form that `limits --format yaml ID` writes. Everything that is wrong is
+ * reported in one run. The set lives in the arena. */
+sg_status sg_limit_file_read(const char *path, struct sg_arena *arena,
+                             const struct sg_limit_set **out, struct sg_errors *errors);
+sg_status sg_limit_file_read_memory(const char *bytes, size_t length, const char *path,
+                                    struct sg_arena *arena, const struct sg_limit_set **out,
+                                    struct sg_errors *errors);
 
 /* ---- the table of fields: one row a key, from which the checks, the reference page and the JSON
  * Schema are made ------------------------------------------------------------------------------ */

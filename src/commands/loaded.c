@@ -2,6 +2,7 @@
 #include "loaded.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static sg_status narrow(struct sg_loaded *loaded, const char *method, const char *receptor)
 {
@@ -35,6 +36,86 @@ sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char 
     loaded->view = loaded->site;
     status = narrow(loaded, method, receptor);
     return sg_ok(status) ? sg_laws_apply(&loaded->laws, &loaded->view, &loaded->errors) : status;
+}
+
+static bool in_force(const struct sg_limit_set *set, const struct sg_receptor *receptor)
+{
+    const struct sg_limit_row *row = NULL;
+    struct sg_judged judged = { .building_class = receptor->building_class,
+                                .use = receptor->use,
+                                .area = receptor->area,
+                                .period = SG_ANY_TIME,
+                                .ambient_db = receptor->ambient_day_db,
+                                .factor = SG_UNSET };
+    if (set->status == SG_SET_SUPERSEDED || set->by_choice)
+        return false;
+    sg_limit_rows(set, &judged, SG_IMPACT, &row, 1);
+    return row != NULL;
+}
+
+static const char *const *all_of(struct sg_loaded *loaded, const struct sg_receptor *receptor,
+                                 size_t *count)
+{
+    const struct sg_site *site = &loaded->site;
+    size_t most = site->nown_set + sg_limit_set_count();
+    const char **ids = sg_arena_alloc(&loaded->site.arena, most, sizeof(*ids));
+    *count = 0;
+    for (size_t i = 0; ids && i < most; i++) {
+        const struct sg_limit_set *set =
+            i < site->nown_set ? site->own_set[i] : sg_limit_set_at(i - site->nown_set);
+        if (in_force(set, receptor))
+            ids[(*count)++] = set->id;
+    }
+    return ids;
+}
+
+/* "A,B" as a list of known ids. */
+static const char *const *some_of(struct sg_loaded *loaded, const char *text, size_t *count)
+{
+    size_t most = 1;
+    for (const char *c = text; *c; c++)
+        most += *c == ',';
+    const char **ids = sg_arena_alloc(&loaded->site.arena, most, sizeof(*ids));
+    *count = 0;
+    while (ids && *text) {
+        size_t length = strcspn(text, ",");
+        char *id = sg_arena_copy(&loaded->site.arena, text, length);
+        if (!id)
+            return NULL;
+        if (!sg_site_limit_set(&loaded->site, id)) {
+            sg_errors_add(&loaded->errors, SG_ERR_USAGE, NULL,
+                          "--limits: no limit set is named '%s'; `stillground limits` lists them",
+                          id);
+            return NULL;
+        }
+        ids[(*count)++] = id;
+        text += length + (text[length] == ',');
+    }
+    return ids;
+}
+
+sg_status sg_loaded_limits(struct sg_loaded *loaded, const char *ids)
+{
+    if (!ids)
+        return SG_OK;
+    bool all = sg_same(ids, "all");
+    struct sg_receptor *receptor =
+        sg_arena_alloc(&loaded->site.arena, loaded->view.nreceptor, sizeof(*receptor));
+    size_t nsome = 0;
+    const char *const *some = all ? NULL : some_of(loaded, ids, &nsome);
+    if (loaded->errors.first != SG_OK)
+        return loaded->errors.first;
+    if (!receptor || (!all && !some))
+        return SG_ERR_NOMEM;
+    for (size_t i = 0; i < loaded->view.nreceptor; i++) {
+        receptor[i] = loaded->view.receptor[i];
+        receptor[i].limit_set = some;
+        receptor[i].nlimit_set = nsome;
+        if (all)
+            receptor[i].limit_set = all_of(loaded, &receptor[i], &receptor[i].nlimit_set);
+    }
+    loaded->view.receptor = receptor;
+    return SG_OK;
 }
 
 sg_status sg_loaded_work(struct sg_loaded *loaded)

@@ -21,6 +21,9 @@ struct sg_loaded {
 /* Reads a site file, warnings to stderr; method and receptor narrow the view, NULL = all. */
 sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char *method,
                          const char *receptor);
+/* Judges every receptor of the view by these sets instead of its own: ids with commas between, or
+ * "all" for every set in force that has a row for the receptor. NULL = as the site file says. */
+sg_status sg_loaded_limits(struct sg_loaded *loaded, const char *ids);
 /* Works the view out, with progress on a terminal. */
 sg_status sg_loaded_work(struct sg_loaded *loaded);
 void sg_loaded_release(struct sg_loaded *loaded);

@@ -21,6 +21,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case 'r':
         request->receptor = argument;
         return 0;
+    case 'l':
+        request->limits = argument;
+        return 0;
     case 's':
         request->strict = true;
         return 0;
@@ -76,6 +79,8 @@ int sg_study_command_run(const struct sg_study_request *request, sg_table_maker 
     loaded.laws = request->laws;
     sg_status status = sg_loaded_read(&loaded, request->site, request->method, request->receptor);
     if (sg_ok(status))
+        status = sg_loaded_limits(&loaded, request->limits);
+    if (sg_ok(status))
         status = sg_loaded_work(&loaded);
     if (sg_ok(status)) {
         result = print_tables(&loaded.study, makers, request->format);
@@ -95,6 +100,7 @@ int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const
         { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
         { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
         SG_LAW_OPTION,
+        { "limits", 'l', "IDS", 0, "these limit sets for every receptor, or all of them: all", 0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };

@@ -9,6 +9,7 @@ typedef sg_status sg_table_maker(const struct sg_study *study, struct sg_table *
 
 struct sg_study_request {
     const char *site, *method, *receptor; /* NULL = all */
+    const char *limits;                   /* NULL = as the site file says */
     enum sg_format format;
     bool strict;
     struct sg_laws laws; /* site laws to be put in, by path */

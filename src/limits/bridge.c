@@ -107,8 +107,8 @@ double sg_kb_mean(const double *takt_max, size_t count)
     return sqrt(sum / (double)count);
 }
 
-double sg_kb_rated(double mean, double hours, double rest_mean, double rest_hours, double rest_weight,
-                   double rating_hours)
+double sg_kb_rated(double mean, double hours, double rest_mean, double rest_hours,
+                   double rest_weight, double rating_hours)
 {
     double rest = rest_hours > 0.0 ? rest_weight * rest_hours * rest_mean * rest_mean : 0.0;
     double plain = hours > 0.0 ? hours * mean * mean : 0.0;
@@ -154,8 +154,8 @@ static sg_status refuse(const struct estimate *e, const char *why)
 
 static bool band_of(const struct sg_value *value, double *low_hz, double *high_hz)
 {
-    *low_hz = sg_is_set(value->frequency_low_hz) ? value->frequency_low_hz
-                                                 : value->frequency_high_hz;
+    *low_hz =
+        sg_is_set(value->frequency_low_hz) ? value->frequency_low_hz : value->frequency_high_hz;
     *high_hz = sg_is_set(value->frequency_high_hz) ? value->frequency_high_hz : *low_hz;
     return *low_hz > 0.0 && *high_hz >= *low_hz;
 }
@@ -236,8 +236,8 @@ static sg_status to_vdv(const struct estimate *e)
     sg_working_add(e->working, NULL, "dose from PPV (estimate)",
                    "(3/8 x %.6g s)^(1/4) x Wb(%.4g Hz) %.4g x 2 pi x %.4g Hz x %.6g mm/s = %.4g "
                    "m/s^1.75; upper over %.6g s: %.4g",
-                   least, f, sg_band_weighting("Wb", f), f, e->ppv->central, e->out->central, seconds,
-                   e->out->upper);
+                   least, f, sg_band_weighting("Wb", f), f, e->ppv->central, e->out->central,
+                   seconds, e->out->upper);
     return SG_OK;
 }
 
@@ -285,11 +285,16 @@ static sg_status to_vl(const struct estimate *e)
 static unsigned bridge_of(enum sg_quantity quantity)
 {
     switch ((int)quantity) {
-    case SG_Q_KBF_MAX: return SG_BRIDGE_KB;
-    case SG_Q_VDV: return SG_BRIDGE_VDV;
-    case SG_Q_LV_US: return SG_BRIDGE_LV;
-    case SG_Q_VL_JP: return SG_BRIDGE_VL;
-    default: return 0;
+    case SG_Q_KBF_MAX:
+        return SG_BRIDGE_KB;
+    case SG_Q_VDV:
+        return SG_BRIDGE_VDV;
+    case SG_Q_LV_US:
+        return SG_BRIDGE_LV;
+    case SG_Q_VL_JP:
+        return SG_BRIDGE_VL;
+    default:
+        return 0;
     }
 }
 
@@ -308,10 +313,11 @@ sg_status sg_bridge_value(const struct sg_limit_set *set, const struct sg_limit_
     } else if (ppv->quantity != SG_Q_PPV) {
         status = refuse(&e, "estimates start from a component peak velocity");
     } else if (bridge == 0 || (set->bridges & bridge) == 0 || row->rule == SG_RULE_BANDS) {
-        status = refuse(&e, set->bridge_refused != NULL
-                                ? set->bridge_refused
-                                : "the limit is stated on another quantity, and the document knows no "
-                                  "estimate from a peak velocity");
+        status =
+            refuse(&e, set->bridge_refused != NULL
+                           ? set->bridge_refused
+                           : "the limit is stated on another quantity, and the document knows no "
+                             "estimate from a peak velocity");
     } else if (bridge == SG_BRIDGE_KB) {
         status = to_kb(&e);
     } else if (bridge == SG_BRIDGE_VDV) {

@@ -5,7 +5,7 @@
 #include "limits/curve.h"
 
 /* What a row may be limited to, in the order in which a reason is looked for. */
-enum dimension { BY_CLASS, BY_USE, BY_AREA, BY_PERIOD, BY_CATEGORY, DIMENSION_END };
+enum dimension { BY_CLASS, BY_USE, BY_AREA, BY_PERIOD, BY_CATEGORY, BY_DAYS, DIMENSION_END };
 
 static bool covers_bit(unsigned row, unsigned all, unsigned judged)
 {
@@ -64,6 +64,15 @@ const char *sg_limit_category(const struct sg_limit_set *set, const struct sg_ju
     return row != NULL ? row->category : NULL;
 }
 
+/* Without a number of days the rows for few days are judged, which say that it is missing. */
+static bool covers_days(const struct sg_limit_row *row, double days)
+{
+    if (row->days_above > 0.0) {
+        return days > row->days_above;
+    }
+    return !(row->days_to > 0.0) || !(days > row->days_to);
+}
+
 static bool covers_one(const struct sg_limit_set *set, const struct sg_limit_row *row,
                        const struct sg_judged *judged, enum dimension by)
 {
@@ -79,6 +88,8 @@ static bool covers_one(const struct sg_limit_set *set, const struct sg_limit_row
     case BY_CATEGORY:
         return row->category == NULL ||
                sg_same(row->category, sg_limit_category(set, judged, row->period));
+    case BY_DAYS:
+        return covers_days(row, judged->days);
     case DIMENSION_END:
         break;
     }
@@ -99,17 +110,25 @@ static bool covers_up_to(const struct sg_limit_set *set, const struct sg_limit_r
 bool sg_limit_covers(const struct sg_limit_set *set, const struct sg_limit_row *row,
                      const struct sg_judged *judged)
 {
-    return covers_up_to(set, row, judged, BY_CATEGORY);
+    return covers_up_to(set, row, judged, BY_DAYS);
+}
+
+enum sg_character sg_limit_character(const struct sg_limit_set *set, enum sg_technique technique,
+                                     const struct sg_judged *judged)
+{
+    bool fast = technique == SG_IMPACT && set->short_up_to_per_min > 0.0 &&
+                judged->blows_per_min > set->short_up_to_per_min;
+    return fast ? SG_CONTINUOUS : set->character[technique];
 }
 
 bool sg_limit_holds_for(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                        enum sg_technique technique)
+                        const struct sg_judged *judged, enum sg_technique technique)
 {
     if ((unsigned)technique >= SG_TECHNIQUE_END) {
         return false;
     }
     return (row->techniques & SG_TECHNIQUE_BIT(technique)) != 0 &&
-           (row->characters & (1u << set->character[technique])) != 0;
+           (row->characters & (1u << sg_limit_character(set, technique, judged))) != 0;
 }
 
 static size_t collect(const struct sg_limit_set *set, const struct sg_judged *judged,
@@ -122,7 +141,7 @@ static size_t collect(const struct sg_limit_set *set, const struct sg_judged *ju
         if (row->on_request || !sg_limit_covers(set, row, judged)) {
             continue;
         }
-        if (technique != NULL && !sg_limit_holds_for(set, row, *technique)) {
+        if (technique != NULL && !sg_limit_holds_for(set, row, judged, *technique)) {
             continue;
         }
         if (count < max) {
@@ -160,6 +179,7 @@ static const char *judged_name(const struct sg_judged *judged, enum dimension by
         return sg_period_id(judged->period);
     case BY_CATEGORY:
         return judged->category;
+    case BY_DAYS:
     case DIMENSION_END:
         break;
     }
@@ -169,8 +189,9 @@ static const char *judged_name(const struct sg_judged *judged, enum dimension by
 void sg_limit_why_none(const struct sg_limit_set *set, const struct sg_judged *judged, char *text,
                        size_t size)
 {
-    static const char *const dimension_name[DIMENSION_END] = { "building class", "use", "area type",
-                                                               "period", "noise category" };
+    static const char *const dimension_name[DIMENSION_END] = { "building class", "use",
+                                                               "area type",      "period",
+                                                               "noise category", "number of days" };
     for (int by = BY_CLASS; by < DIMENSION_END; by++) {
         bool any = false;
         for (size_t i = 0; i < set->nrow && !any; i++) {
@@ -194,5 +215,8 @@ void sg_limit_why_none(const struct sg_limit_set *set, const struct sg_judged *j
         }
         return;
     }
-    snprintf(text, size, "no row of %s was chosen", set->id);
+    snprintf(text, size,
+             set->by_choice ? "a row of %s is chosen by hand only (row=...)"
+                            : "no row of %s was chosen",
+             set->id);
 }

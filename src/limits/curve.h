@@ -10,7 +10,7 @@ bool sg_limit_by_frequency(const struct sg_limit_row *row);
 size_t sg_limit_segment(const struct sg_limit_row *row, double frequency_hz);
 /* Whether a row holds for the technique and for its character under the document. */
 bool sg_limit_holds_for(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                        enum sg_technique technique);
+                        const struct sg_judged *judged, enum sg_technique technique);
 /* Why no row of the set covers a receptor: one sentence into text. */
 void sg_limit_why_none(const struct sg_limit_set *set, const struct sg_judged *judged, char *text,
                        size_t size);

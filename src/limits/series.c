@@ -84,8 +84,8 @@ static bool shift_fits(const struct sg_limit_set *set, const struct sg_shift *sh
                        const char *zone, char *reason, size_t size)
 {
     double end_h = shift->end_h + (shift->end_h > shift->start_h ? 0.0 : 24.0);
-    double inside = sg_hours_within(set, SG_WINDOW_PERMITTED, shift->day, zone, shift->start_h,
-                                    shift->end_h);
+    double inside =
+        sg_hours_within(set, SG_WINDOW_PERMITTED, shift->day, zone, shift->start_h, shift->end_h);
     double outside = end_h - shift->start_h - inside;
     const char *where = zone != NULL ? ", zone " : "";
     if (outside > CLOCK_H) {
@@ -106,8 +106,8 @@ static bool shift_fits(const struct sg_limit_set *set, const struct sg_shift *sh
     return true;
 }
 
-static bool all_zones_fit(const struct sg_limit_set *set, const struct sg_shift *shift, char *reason,
-                          size_t size)
+static bool all_zones_fit(const struct sg_limit_set *set, const struct sg_shift *shift,
+                          char *reason, size_t size)
 {
     bool zoned = false;
     for (size_t i = 0; i < set->nwindow; i++) {
@@ -142,8 +142,8 @@ enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set, const struc
         return SG_OVER;
     }
     if (set->consecutive_days > 0.0 && shift->days_running > set->consecutive_days) {
-        snprintf(reason, size, "%.4g days running are more than the %.4g of %s", shift->days_running,
-                 set->consecutive_days, set->id);
+        snprintf(reason, size, "%.4g days running are more than the %.4g of %s",
+                 shift->days_running, set->consecutive_days, set->id);
         return SG_OVER;
     }
     return SG_WITHIN;
@@ -288,7 +288,8 @@ sg_status sg_register_make(const struct sg_limit_set *set, const struct sg_limit
         if (entry == NULL) {
             return SG_ERR_NOMEM;
         }
-        *entry = (struct sg_exceedance){ .reading = i, .time_h = reading[i].time_h,
+        *entry = (struct sg_exceedance){ .reading = i,
+                                         .time_h = reading[i].time_h,
                                          .verdict = verdict,
                                          .by_complaint = verdict.state != SG_OVER };
         entry->cause = reading[i].cause != NULL ? reading[i].cause

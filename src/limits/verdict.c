@@ -28,6 +28,8 @@ struct judging {
     const struct sg_value *value;
     struct sg_verdict *out;
     struct sg_working *working;
+    double steps[3]; /* lower, upper and dose value of a two-step row, with factors */
+    bool by_band;    /* called for one band of a spectrum */
 };
 
 static bool refuse(const struct judging *j, const char *format, ...) SG_PRINTF(2, 3);
@@ -75,10 +77,12 @@ static bool in_scope(const struct judging *j)
         return false;
     }
     if ((j->row->techniques & SG_TECHNIQUE_BIT(technique)) == 0) {
-        return refuse(j, "the row does not hold for %s driving", sg_technique_id(technique));
+        return refuse(j, "the row does not hold for %s driving%s", sg_technique_id(technique),
+                      (j->row->other_sources & SG_OTHER_BLASTING) != 0 ? ": it is about blasting"
+                                                                       : "");
     }
-    if (!sg_limit_holds_for(j->set, j->row, technique)) {
-        enum sg_character character = j->set->character[technique];
+    if (!sg_limit_holds_for(j->set, j->row, j->judged, technique)) {
+        enum sg_character character = sg_limit_character(j->set, technique, j->judged);
         enum sg_character other = character == SG_SHORT_TERM ? SG_CONTINUOUS : SG_SHORT_TERM;
         return refuse(j, "the value holds for %s vibration only, and %s counts as %s",
                       sg_character_id(other), sg_technique_id(technique),
@@ -122,6 +126,14 @@ static bool period_fits(const struct judging *j)
     return limit == SG_NIGHT && value == SG_EVENING; /* the stricter, see sg_limit_covers */
 }
 
+/* The resultant is at least the largest component and at most sqrt(3) times it: a component says
+ * something of a resultant limit, and the bounds are shown. */
+static bool bounded(const struct judging *j)
+{
+    return j->row->quantity == SG_Q_PVS && j->value->quantity == SG_Q_PPV &&
+           j->value->axes == SG_AXES_LARGEST && j->row->axes == SG_AXES_RESULTANT;
+}
+
 static bool comparable(const struct judging *j)
 {
     const struct sg_value *value = j->value;
@@ -129,7 +141,13 @@ static bool comparable(const struct judging *j)
     if (!sg_is_set(value->central)) {
         return refuse(j, "%s", value->why != NULL ? value->why : "there is no value to judge");
     }
-    if (!quantity_safe(value->quantity, row->quantity)) {
+    if (row->rule == SG_RULE_BANDS && !j->by_band) {
+        return refuse(j, "%s",
+                      j->set->bridge_refused != NULL
+                          ? j->set->bridge_refused
+                          : "the limit is compared with a spectrum, band by band");
+    }
+    if (!bounded(j) && !quantity_safe(value->quantity, row->quantity)) {
         return refuse(j, "the limit is stated as %s, the value is %s",
                       sg_quantity_id(row->quantity), sg_quantity_id(value->quantity));
     }
@@ -140,7 +158,7 @@ static bool comparable(const struct judging *j)
                       sg_position_id(row->position), sg_position_id(value->position));
     }
     enum sg_axes axes = is_resultant(value) ? SG_AXES_RESULTANT : value->axes;
-    if (!axes_safe(axes, row->axes)) {
+    if (!bounded(j) && !axes_safe(axes, row->axes)) {
         return refuse(j,
                       "the limit is stated on the axis '%s', the value on '%s', which may be "
                       "smaller",
@@ -185,8 +203,59 @@ static void note_curve(const struct judging *j, double frequency_hz, double limi
     }
 }
 
-static bool read_limit(const struct judging *j)
+static void mark_row(const struct judging *j, bool below)
 {
+    if (sg_grade_unverified(j->row->cite.grade) ||
+        (below && sg_grade_unverified(j->row->below_grade))) {
+        j->out->marks |= SG_MARK_UNVERIFIED;
+    }
+}
+
+/* Level over the ambient or background level, at least the floor. */
+static bool read_rise(const struct judging *j)
+{
+    const struct sg_limit_row *row = j->row;
+    double around_db = row->by_background ? j->judged->background_db : j->judged->ambient_db;
+    bool known = row->by_background ? around_db > 0.0 : sg_is_set(around_db);
+    const char *what = row->by_background ? "background" : "ambient";
+    if (!known) {
+        return refuse(j, "the limit goes by the %s level, which is not known", what);
+    }
+    j->out->limit = fmax(row->node[0].value, around_db + row->rise_db);
+    mark_row(j, false);
+    sg_working_add(j->working, &row->cite, "limit",
+                   "larger of %.6g and %s %.6g + %.6g = %.6g dB(A)", row->node[0].value, what,
+                   around_db, row->rise_db, j->out->limit);
+    return true;
+}
+
+static bool read_steps(struct judging *j)
+{
+    const struct sg_limit_row *row = j->row;
+    sg_status status =
+        sg_limit_steps(row, j->judged->days, &j->steps[0], &j->steps[1], &j->steps[2]);
+    if (status == SG_ERR_MISSING) {
+        return refuse(j, "the limit goes by the number of days of work, which is not known");
+    }
+    if (!sg_ok(status)) {
+        return refuse(j, "no value is known for %.6g days of work", j->judged->days);
+    }
+    j->out->limit = j->steps[0];
+    mark_row(j, false);
+    sg_working_add(j->working, &row->cite, "limit", "lower %.4g, upper %.4g, dose %.4g%s%.4g%s",
+                   j->steps[0], j->steps[1], j->steps[2], row->ndays > 0 ? " for " : " (",
+                   row->ndays > 0 ? j->judged->days : 1.0, row->ndays > 0 ? " days" : " set)");
+    return true;
+}
+
+static bool read_limit(struct judging *j)
+{
+    if (j->row->rule == SG_RULE_RISE) {
+        return read_rise(j);
+    }
+    if (j->row->rule == SG_RULE_TWO_STEP) {
+        return read_steps(j);
+    }
     const struct sg_value *value = j->value;
     double low_hz = value->frequency_low_hz, high_hz = value->frequency_high_hz;
     double limit = SG_UNSET, at_hz = SG_UNSET;
@@ -195,6 +264,10 @@ static bool read_limit(const struct judging *j)
     sg_status status = sg_limit_lowest(j->row, low_hz, high_hz, &limit, &at_hz);
     if (status == SG_ERR_MISSING) {
         return refuse(j, "the limit depends on frequency, and the frequency is not known");
+    }
+    if (!sg_ok(status) && j->row->above_hz > 0.0 && high_hz > j->row->above_hz) {
+        return refuse(j, "the document has no value above %.6g Hz, and the band ends at %.6g Hz",
+                      j->row->above_hz, high_hz);
     }
     if (!sg_ok(status) && low_hz > 0.0 && low_hz <= high_hz) {
         return refuse(j, "the document has no value below %.6g Hz, and the band starts at %.6g Hz",
@@ -207,10 +280,7 @@ static bool read_limit(const struct judging *j)
     j->out->frequency_hz = at_hz;
     j->out->frequency_from = sg_is_set(at_hz) ? value->frequency_from : "";
     bool below = sg_is_set(at_hz) && at_hz < j->row->node[0].frequency_hz;
-    if (sg_grade_unverified(j->row->cite.grade) ||
-        (below && sg_grade_unverified(j->row->below_grade))) {
-        j->out->marks |= SG_MARK_UNVERIFIED;
-    }
+    mark_row(j, below);
     if (sg_is_set(at_hz)) {
         sg_working_add(j->working, NULL, "frequency",
                        "%.6g to %.6g Hz (%s), limit lowest at %.6g Hz", low_hz, high_hz,
@@ -220,14 +290,31 @@ static bool read_limit(const struct judging *j)
     return true;
 }
 
-static const struct sg_limit_factor *chosen_factor(const struct judging *j)
+static const struct sg_limit_factor *factor_named(const struct sg_limit_set *set, const char *id)
 {
-    for (size_t i = 0; i < j->set->nfactor; i++) {
-        if (sg_same(j->set->factor[i].id, j->judged->factor_id)) {
-            return &j->set->factor[i];
+    for (size_t i = 0; i < set->nfactor; i++) {
+        if (sg_same(set->factor[i].id, id)) {
+            return &set->factor[i];
         }
     }
     return NULL;
+}
+
+/* Whether a factor was asked for, and with which value (unset = its default). */
+static bool asked_for(const struct sg_judged *judged, const char *id, double *value)
+{
+    *value = judged->factor;
+    if (sg_same(judged->factor_id, id)) {
+        return true;
+    }
+    for (size_t i = 0; i < judged->nchosen; i++) {
+        *value = judged->chosen[i].value;
+        if (sg_same(judged->chosen[i].id, id)) {
+            return true;
+        }
+    }
+    *value = SG_UNSET;
+    return false;
 }
 
 /* A row may cover more classes than a factor: the receptor decides, when it is known. */
@@ -241,36 +328,60 @@ static bool factor_fits(const struct judging *j, const struct sg_limit_factor *f
            (known == 0 || (factor->classes & known) != 0);
 }
 
-static bool apply_factors(const struct judging *j)
+static bool fits_if_asked(const struct judging *j, const char *id)
 {
-    const struct sg_limit_factor *chosen = chosen_factor(j);
-    unsigned character = 1u << j->set->character[j->value->technique];
-    if (j->judged->factor_id != NULL && chosen == NULL) {
-        return refuse(j, "%s has no factor '%s'", j->set->id, j->judged->factor_id);
+    const struct sg_limit_factor *factor = factor_named(j->set, id);
+    if (id == NULL) {
+        return true;
     }
-    if (chosen != NULL && !factor_fits(j, chosen)) {
-        return refuse(j, "the factor '%s' does not concern this row", chosen->id);
+    if (factor == NULL) {
+        return refuse(j, "%s has no factor '%s'", j->set->id, id);
+    }
+    if (!factor_fits(j, factor)) {
+        return refuse(j, "the factor '%s' does not concern this row", factor->id);
+    }
+    return true;
+}
+
+static bool apply_factor(struct judging *j, const struct sg_limit_factor *factor, bool asked,
+                         double given)
+{
+    double by = asked && sg_is_set(given) ? given : factor->dflt;
+    if (!(by >= factor->low && by <= factor->high)) {
+        return refuse(j, "the factor '%s' is %.6g; the document allows %.6g to %.6g", factor->id,
+                      by, factor->low, factor->high);
+    }
+    bool level = sg_quantity_is_level(j->row->quantity);
+    double before = j->out->limit;
+    j->out->limit = level ? before + 20.0 * log10(by) : before * by;
+    for (size_t i = 0; i < SG_COUNT(j->steps); i++) {
+        j->steps[i] *= by;
+    }
+    j->out->factor *= by;
+    j->out->marks |= sg_grade_unverified(factor->cite.grade) ? SG_MARK_UNVERIFIED : 0u;
+    j->out->marks |= asked && sg_is_set(given) ? SG_MARK_USER : 0u;
+    sg_working_add(j->working, &factor->cite, factor->id,
+                   level ? "%.6g + 20 lg(%.6g) = %.6g %s" : "%.6g x %.6g = %.6g %s", before, by,
+                   j->out->limit, sg_quantity_unit(j->row->quantity));
+    return true;
+}
+
+static bool apply_factors(struct judging *j)
+{
+    unsigned character = 1u << sg_limit_character(j->set, j->value->technique, j->judged);
+    if (!fits_if_asked(j, j->judged->factor_id)) {
+        return false;
     }
     for (size_t i = 0; i < j->set->nfactor; i++) {
         const struct sg_limit_factor *factor = &j->set->factor[i];
-        bool asked = factor == chosen;
+        double given;
+        bool asked = asked_for(j->judged, factor->id, &given);
         if (!factor_fits(j, factor) || (!asked && (factor->characters & character) == 0)) {
             continue;
         }
-        double by = asked && sg_is_set(j->judged->factor) ? j->judged->factor : factor->dflt;
-        if (!(by >= factor->low && by <= factor->high)) {
-            return refuse(j, "the factor '%s' is %.6g; the document allows %.6g to %.6g",
-                          factor->id, by, factor->low, factor->high);
+        if (!apply_factor(j, factor, asked, given)) {
+            return false;
         }
-        bool level = sg_quantity_is_level(j->row->quantity);
-        double before = j->out->limit;
-        j->out->limit = level ? before + 20.0 * log10(by) : before * by;
-        j->out->factor *= by;
-        j->out->marks |= sg_grade_unverified(factor->cite.grade) ? SG_MARK_UNVERIFIED : 0u;
-        j->out->marks |= asked && sg_is_set(j->judged->factor) ? SG_MARK_USER : 0u;
-        sg_working_add(j->working, &factor->cite, factor->id,
-                       level ? "%.6g + 20 lg(%.6g) = %.6g %s" : "%.6g x %.6g = %.6g %s", before, by,
-                       j->out->limit, sg_quantity_unit(j->row->quantity));
     }
     return true;
 }
@@ -310,8 +421,86 @@ static void add_remark(const struct judging *j)
     }
 }
 
+/* Lower value, upper value, then the dose: the step that decides stands as value and limit. */
+static void conclude_steps(const struct judging *j)
+{
+    struct sg_verdict *out = j->out;
+    const struct sg_dose_value *dose = j->judged->dose;
+    double central = j->value->central, upper = j->value->upper;
+    double dose_central = dose != NULL ? dose->central : SG_UNSET;
+    double dose_upper = dose != NULL ? dose->upper : SG_UNSET;
+    enum sg_verdict_state first =
+        sg_two_step(central, dose_central, j->steps[0], j->steps[1], j->steps[2]);
+    enum sg_verdict_state second =
+        sg_two_step(upper, dose_upper, j->steps[0], j->steps[1], j->steps[2]);
+    bool rare = j->set->rare_per_day > 0.0 && j->judged->events_per_day > 0.0 &&
+                j->judged->events_per_day <= j->set->rare_per_day;
+    if (rare) {
+        first = central <= j->steps[1] ? SG_WITHIN : SG_OVER;
+        second = upper <= j->steps[1] ? SG_WITHIN : SG_OVER;
+    }
+    const double *deciding = second == SG_WITHIN && upper <= j->steps[0] ? &j->steps[0]
+                             : central > j->steps[1] || rare             ? &j->steps[1]
+                                                                         : &j->steps[2];
+    bool by_dose = deciding == &j->steps[2];
+    if (by_dose && dose == NULL) {
+        refuse(j, "between the lower and the upper value the dose over the period decides, and it "
+                  "is not known");
+        return;
+    }
+    out->limit = *deciding;
+    out->marks |= by_dose ? dose->marks : 0u;
+    out->value_central = by_dose ? dose_central : central;
+    out->value_upper = by_dose ? dose_upper : upper;
+    out->ratio_central = out->value_central / out->limit;
+    out->ratio_upper = out->value_upper / out->limit;
+    out->state = first == SG_OVER ? SG_OVER : second == SG_WITHIN ? SG_WITHIN : SG_LIKELY_WITHIN;
+    if (by_dose) {
+        refuse(j, "between the lower value %.4g and the upper %.4g: judged by the dose KB_FTr",
+               j->steps[0], j->steps[1]);
+    }
+    note_ratio(j, "ratio, central", out->value_central, out->ratio_central);
+    note_ratio(j, "ratio, upper", out->value_upper, out->ratio_upper);
+}
+
+/* A component against a limit for the resultant: over for certain, within for certain, or open. */
+static void conclude_bounded(const struct judging *j)
+{
+    struct sg_verdict *out = j->out;
+    const double most = sqrt(3.0);
+    double central = j->value->central, upper = j->value->upper;
+    out->ratio_central = central / out->limit;
+    out->ratio_upper = most * upper / out->limit;
+    sg_working_add(j->working, NULL, "resultant",
+                   "from %.6g (largest component) to sqrt(3) x %.6g = %.6g %s", central, upper,
+                   most * upper, sg_quantity_unit(j->row->quantity));
+    if (central > out->limit) {
+        out->state = SG_OVER;
+        refuse(j, "the largest component alone is over the limit for the resultant");
+    } else if (most * upper <= out->limit) {
+        out->state = SG_WITHIN;
+        refuse(j, "sqrt(3) times the largest component, the most the resultant can be, is within");
+    } else if (most * central <= out->limit) {
+        out->state = SG_LIKELY_WITHIN;
+        refuse(j, "sqrt(3) times the central component is within, of the upper one it is over");
+    } else {
+        refuse(j,
+               "the limit is stated as pvs, the value is ppv: the resultant lies between %.4g and "
+               "%.4g, the limit between them",
+               central, most * upper);
+    }
+}
+
 static void conclude(const struct judging *j)
 {
+    if (j->row->rule == SG_RULE_TWO_STEP) {
+        conclude_steps(j);
+        return;
+    }
+    if (bounded(j)) {
+        conclude_bounded(j);
+        return;
+    }
     struct sg_verdict *out = j->out;
     const struct sg_value *value = j->value;
     double upper = sg_is_set(value->upper) ? fmax(value->upper, value->central) : SG_UNSET;
@@ -348,9 +537,9 @@ static void note_value(const struct judging *j)
     }
 }
 
-void sg_judge(const struct sg_limit_set *set, const struct sg_limit_row *row,
-              const struct sg_judged *judged, const struct sg_value *value, struct sg_verdict *out,
-              struct sg_working *working)
+static void judge(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                  const struct sg_judged *judged, const struct sg_value *value, bool by_band,
+                  struct sg_verdict *out, struct sg_working *working)
 {
     *out = (struct sg_verdict){
         .state = SG_NOT_DETERMINABLE,
@@ -366,7 +555,13 @@ void sg_judge(const struct sg_limit_set *set, const struct sg_limit_row *row,
         .ratio_upper = SG_UNSET,
         .marks = value->marks,
     };
-    struct judging j = { set, row, judged, value, out, working };
+    struct judging j = { .set = set,
+                         .row = row,
+                         .judged = judged,
+                         .value = value,
+                         .out = out,
+                         .working = working,
+                         .by_band = by_band };
     if (sg_grade_unverified(value->grade)) {
         out->marks |= SG_MARK_UNVERIFIED;
     }
@@ -380,6 +575,40 @@ void sg_judge(const struct sg_limit_set *set, const struct sg_limit_row *row,
     }
     sg_working_add(working, NULL, "verdict", "%s%s%s", sg_verdict_id(out->state),
                    out->reason[0] != '\0' ? ": " : "", out->reason);
+}
+
+void sg_judge(const struct sg_limit_set *set, const struct sg_limit_row *row,
+              const struct sg_judged *judged, const struct sg_value *value, struct sg_verdict *out,
+              struct sg_working *working)
+{
+    judge(set, row, judged, value, false, out, working);
+}
+
+void sg_judge_bands(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                    const struct sg_judged *judged, const struct sg_value *like,
+                    const struct sg_band_value *band, size_t count, struct sg_verdict *out,
+                    struct sg_working *working)
+{
+    size_t worst = SIZE_MAX;
+    double worst_ratio = -1.0;
+    for (size_t i = 0; row != NULL && i < count; i++) {
+        double limit;
+        if (sg_ok(sg_limit_at(row, band[i].frequency_hz, &limit)) &&
+            ratio_of(row, band[i].value, limit) > worst_ratio) {
+            worst_ratio = ratio_of(row, band[i].value, limit);
+            worst = i;
+        }
+    }
+    struct sg_value value = *like;
+    if (worst == SIZE_MAX) {
+        value.central = value.upper = SG_UNSET;
+        value.why = "no band of the spectrum lies on the curve";
+    } else {
+        value.central = value.upper = band[worst].value;
+        value.frequency_low_hz = value.frequency_high_hz = band[worst].frequency_hz;
+        value.frequency_from = "band of the spectrum with the highest share of its limit";
+    }
+    judge(set, row, judged, &value, true, out, working);
 }
 
 static int urgency(enum sg_verdict_state state)

@@ -61,7 +61,7 @@ static struct sg_verdict *next_verdict(struct judging *j)
 
 static bool by_frequency(const struct sg_limit_row *row)
 {
-    return row->nnode > 1 || row->below != SG_BELOW_EXTEND;
+    return row->nnode > 1 || row->below != SG_BELOW_EXTEND || row->above_hz > 0;
 }
 
 /* A moment's value at the row's position. */
@@ -131,7 +131,13 @@ static struct sg_value value_for(struct judging *j, const struct sg_limit_set *s
         value.position = row->position;
         return value;
     }
-    return velocity_for(j, set, row, judged);
+    if (row->position == SG_AT_BOUNDARY)
+        value = sg_boundary_value(j->site, method, receptor, j->working);
+    else
+        value = velocity_for(j, set, row, judged);
+    if (sg_bridged_quantity(row->quantity))
+        value = sg_bridged_value(j->site, method, set, row, judged->period, &value, j->working);
+    return value;
 }
 
 /* Says that no credit was taken, where a free-field value stands for another place. */
@@ -157,9 +163,16 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
         return SG_ERR_NOMEM;
     sg_working_add(j->working, NULL, "limit set", "%s, %s", set->id, set->title);
     struct sg_value value = row ? value_for(j, set, row, judged) : j->outcome->ppv;
-    sg_judge(set, row, judged, &value, verdict, j->working);
+    struct sg_judged with_dose = *judged;
+    struct sg_dose_value dose;
+    if (row && row->rule == SG_RULE_TWO_STEP &&
+        sg_bridged_dose(j->site, j->outcome->method, set, judged->period, &value, &dose,
+                        j->working))
+        with_dose.dose = &dose;
+    sg_judge(set, row, &with_dose, &value, verdict, j->working);
     verdict->period = judged->period;
-    if (!row || value.quantity != row->quantity) { /* not a number in the row's unit */
+    bool component = row && row->quantity == SG_Q_PVS && value.quantity == SG_Q_PPV;
+    if (!row || (value.quantity != row->quantity && !component)) { /* not in the row's unit */
         verdict->value_central = SG_UNSET;
         verdict->value_upper = SG_UNSET;
     }
@@ -168,9 +181,9 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
 }
 
 static bool holds_for_character(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                                enum sg_technique technique)
+                                const struct sg_judged *judged, enum sg_technique technique)
 {
-    return row->characters & (1u << set->character[technique]);
+    return row->characters & (1u << sg_limit_character(set, technique, judged));
 }
 
 /* A document often has one table for short and one for continuous vibration. When both are asked
@@ -183,12 +196,12 @@ static bool twin_speaks(const struct judging *j, const struct sg_limit_set *set,
     const struct sg_limit_row *rows[ROWS_MAX];
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
     for (size_t i = 0; i < nlist; i++) {
-        const struct sg_limit_set *other = sg_limit_set_find(list[i]);
+        const struct sg_limit_set *other = sg_site_limit_set(j->site, list[i]);
         if (!other || other == set || !sg_same(other->document, set->document))
             continue;
         sg_limit_rows(other, judged, technique, rows, ROWS_MAX);
         if (rows[0] && rows[0]->purpose == row->purpose &&
-            holds_for_character(other, rows[0], technique))
+            holds_for_character(other, rows[0], judged, technique))
             return true;
     }
     return false;
@@ -199,10 +212,11 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
 {
     const struct sg_limit_row *rows[ROWS_MAX];
     struct sg_judged judged = sg_judged_of(j->receptor, period);
+    sg_bridged_judged(j->site, j->outcome->method, &judged);
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
     size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
     sg_status status = SG_OK;
-    if (count == 1 && rows[0] && !holds_for_character(set, rows[0], technique) &&
+    if (count == 1 && rows[0] && !holds_for_character(set, rows[0], &judged, technique) &&
         twin_speaks(j, set, rows[0], &judged, list, nlist))
         return SG_OK;
     for (size_t i = 0; i < count && i < ROWS_MAX && status == SG_OK; i++)
@@ -317,7 +331,7 @@ sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,
     const char *const *list = sg_site_limit_sets(site, j.receptor, &nlist);
     sg_status status = judge_own(&j);
     for (size_t i = 0; i < nlist && status == SG_OK; i++) {
-        const struct sg_limit_set *set = sg_limit_set_find(list[i]);
+        const struct sg_limit_set *set = sg_site_limit_set(site, list[i]);
         if (set)
             status = judge_periods(&j, set, list, nlist);
     }

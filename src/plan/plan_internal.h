@@ -86,4 +86,22 @@ sg_status sg_study_standoffs(struct sg_study *study, struct sg_errors *errors);
 /* One line a method; fills study->summary. */
 sg_status sg_study_summaries(struct sg_study *study);
 
+/* Working days of a method for the whole wall; unset when minutes are not given. */
+double sg_method_days(const struct sg_site *site, const struct sg_method *method);
+
+/* Estimates of other quantities from a peak velocity (bridged.c). */
+bool sg_bridged_quantity(enum sg_quantity quantity);
+/* What of the method decides on rows: days of work, blow rate. */
+void sg_bridged_judged(const struct sg_site *site, size_t method, struct sg_judged *judged);
+struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
+                                 const struct sg_limit_set *set, const struct sg_limit_row *row,
+                                 enum sg_period period, const struct sg_value *ppv,
+                                 struct sg_working *working);
+/* Peak velocity at the site boundary, by its distance from the working line. */
+struct sg_value sg_boundary_value(const struct sg_site *site, size_t method, size_t receptor,
+                                  struct sg_working *working);
+bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_limit_set *set,
+                     enum sg_period period, const struct sg_value *largest,
+                     struct sg_dose_value *out, struct sg_working *working);
+
 #endif

@@ -41,7 +41,7 @@ static void count_ground(const struct sg_site *site, struct sg_method_summary *s
 }
 
 /* Whole days: the last one is paid for too. */
-static double days_of(const struct sg_site *site, const struct sg_method *method)
+double sg_method_days(const struct sg_site *site, const struct sg_method *method)
 {
     double per_day = 60.0 * site->hours.work_h;
     double minutes = method->minutes_per_pile * (double)site->npile;
@@ -88,7 +88,7 @@ sg_status sg_study_summaries(struct sg_study *study)
         struct sg_method_summary *summary = &study->summary[m];
         summary->method = m;
         summary->governing_receptor = SIZE_MAX;
-        summary->days = days_of(study->site, &study->site->method[m]);
+        summary->days = sg_method_days(study->site, &study->site->method[m]);
         count_ground(study->site, summary);
         count_verdicts(study, summary);
     }

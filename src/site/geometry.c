@@ -141,6 +141,15 @@ const char *const *sg_site_limit_sets(const struct sg_site *site,
     return NULL;
 }
 
+const struct sg_limit_set *sg_site_limit_set(const struct sg_site *site, const char *id)
+{
+    for (size_t i = 0; i < site->nown_set; i++) {
+        if (sg_same(site->own_set[i]->id, id))
+            return site->own_set[i];
+    }
+    return sg_limit_set_find(id);
+}
+
 void sg_site_release(struct sg_site *site)
 {
     if (!site)

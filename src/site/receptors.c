@@ -106,7 +106,7 @@ const char *const *sg_build_limit_list(struct sg_reader *reader, const struct sg
     const char *const *ids = sg_bind_texts(reader, list, key, count);
     for (size_t i = 0; ids && i < *count; i++) {
         struct sg_spot at = list->kind == SG_TREE_LIST ? list->child[i]->at : list->at;
-        if (!sg_limit_set_find(ids[i]))
+        if (!sg_site_limit_set(reader->site, ids[i]))
             sg_reader_unknown(reader, at, key, ids[i], limit_at, sg_limit_set_count());
     }
     return *count > 0 ? ids : NULL;
