@@ -487,8 +487,8 @@ enum sg_purpose {
 const char *sg_purpose_id(enum sg_purpose purpose);
 
 /* How a curve runs between its nodes. A step holds each value from its node up to the next; the
- * last two run from each node at one displacement (value grows with f) or at one acceleration (value
- * falls with f) of a sine. */
+ * last two run from each node at one displacement (value grows with f) or at one acceleration
+ * (value falls with f) of a sine. */
 enum sg_interpolation {
     SG_STEP,
     SG_LINEAR,

@@ -59,7 +59,14 @@ static void fill_sets(struct sg_table *table)
         sg_table_text(table, set->document);
         sg_table_text(table, set->edition);
     }
-    sg_table_note(table, "Unverified rows are recalled: check them in an official copy.");
+    size_t rows = 0, unverified = 0;
+    for (size_t i = 0; i < sg_limit_set_count(); i++) {
+        rows += sg_limit_set_at(i)->nrow;
+        unverified += unverified_rows(sg_limit_set_at(i));
+    }
+    sg_table_note(table,
+                  "%zu of %zu rows are unverified: recalled, check them in an official copy.",
+                  unverified, rows);
     sg_table_note(table, "The permit, local codes and the owner of an asset override every set.");
 }
 
@@ -77,22 +84,79 @@ static void put_bits(struct sg_table *table, unsigned bits, unsigned all,
 
 static void put_curve(struct sg_table *table, const struct sg_limit_row *row)
 {
-    static const char *const between[] = { "steps", "linear", "log-log" };
     struct sg_text text = SG_TEXT_INIT;
-    if (row->nnode == 1 && row->below == SG_BELOW_EXTEND) {
+    if (row->rule == SG_RULE_TWO_STEP && row->ndays > 0) {
+        for (size_t i = 0; i < row->ndays; i++)
+            sg_text_printf(&text, "%sup to %g days %g / %g / %g", i > 0 ? ", " : "",
+                           row->days[i].to, row->days[i].lower, row->days[i].upper,
+                           row->days[i].dose);
+    } else if (row->rule == SG_RULE_TWO_STEP) {
+        sg_text_printf(&text, "%g / %g / %g", row->node[0].value, row->upper_value,
+                       row->dose_value);
+    } else if (row->rule == SG_RULE_RISE) {
+        sg_text_printf(&text, "%s + %.3g, at least %g",
+                       row->by_background ? "background" : "ambient", row->rise_db,
+                       row->node[0].value);
+    } else if (row->nnode == 1 && row->below == SG_BELOW_EXTEND) {
         sg_text_printf(&text, "%.6g", row->node[0].value);
     } else {
         for (size_t i = 0; i < row->nnode; i++)
             sg_text_printf(&text, "%s%.6g at %.4g Hz", i > 0 ? ", " : "", row->node[i].value,
                            row->node[i].frequency_hz);
         if (row->nnode > 1)
-            sg_text_printf(&text, ", %s", between[row->interpolation]);
+            sg_text_printf(&text, ", %s", sg_interpolation_id(row->interpolation));
         if (row->below == SG_BELOW_DISPLACEMENT)
             sg_text_printf(&text, "; below: %.4g mm", row->below_displacement_mm);
         else if (row->below == SG_BELOW_NONE)
             sg_text_put(&text, "; below: none");
     }
     sg_table_text(table, sg_text_string(&text));
+    sg_text_release(&text);
+}
+
+static void note_hours(struct sg_table *table, const struct sg_limit_set *set)
+{
+    struct sg_text text = SG_TEXT_INIT;
+    for (size_t i = 0; i < set->nwindow; i++) {
+        const struct sg_time_window *window = &set->window[i];
+        sg_text_printf(&text, "%s%s%s%s %g to %g h", i > 0 ? "; " : "",
+                       sg_window_kind_id(window->kind), window->zone ? ", zone " : "",
+                       window->zone ? window->zone : "", window->start_h, window->end_h);
+    }
+    if (set->nwindow > 0)
+        sg_table_note(table, "Hours: %s.", sg_text_string(&text));
+    if (set->consecutive_days > 0)
+        sg_table_note(table, "At most %g days running.", set->consecutive_days);
+    if (set->count_days[0] > 0)
+        sg_table_note(table, "Counts when passed on %g of any %g days running.", set->count_days[0],
+                      set->of_days[0]);
+    sg_text_release(&text);
+}
+
+/* What a set says beside its rows. */
+static void note_rules(struct sg_table *table, const struct sg_limit_set *set)
+{
+    struct sg_text text = SG_TEXT_INIT;
+    if (set->status != SG_SET_CURRENT)
+        sg_table_note(table, "Status: %s.", sg_set_status_id(set->status));
+    if (set->reading.statistic)
+        sg_table_note(table, "Read as: %s%s%s.", set->reading.statistic,
+                      set->reading.weighting ? "; weighting " : "",
+                      set->reading.weighting ? set->reading.weighting : "");
+    if (set->reading.reference > 0)
+        sg_table_note(table, "Level reference: %g %s.", set->reading.reference,
+                      set->reading.reference_unit);
+    note_hours(table, set);
+    for (unsigned bit = 1; bit < SG_NEEDS_END; bit <<= 1) {
+        if (set->requires & bit)
+            sg_text_printf(&text, "%s%s", text.length > 0 ? ", " : "", sg_requirement_id(bit));
+    }
+    if (set->requires)
+        sg_table_note(table, "Asked for: %s.", sg_text_string(&text));
+    if (set->exceed != SG_EXCEED_REVIEW)
+        sg_table_note(table, "Passing it means: %s.", sg_exceed_id(set->exceed));
+    if (set->tolerance)
+        sg_table_note(table, "Tolerance: %s.", set->tolerance);
     sg_text_release(&text);
 }
 
@@ -155,8 +219,11 @@ static void fill_rows(struct sg_table *table, const struct sg_limit_set *set)
     sg_table_init(table, "limit-rows", set->title, columns, SG_COUNT(columns));
     for (size_t i = 0; i < set->nrow; i++)
         put_row(table, &set->row[i]);
+    for (size_t i = 0; set->disagreement && set->disagreement[i]; i++)
+        sg_table_note(table, "Sources disagree: %s", set->disagreement[i]);
     for (size_t i = 0; set->note[i]; i++)
         sg_table_note(table, "%s", set->note[i]);
+    note_rules(table, set);
     if (set->excluded != 0)
         sg_table_note(table, "Outside its scope: %s.", set->excluded_why);
     if (document)

@@ -46,7 +46,7 @@ static double low_pass(double x, double q)
     return 1.0 / sqrt(real * real + imaginary * imaginary);
 }
 
-/* |H| = Hh Hl Ht Hs of ISO 8041-1, Formulae 1 to 5; a corner that is not set leaves its factor out. */
+/* |H| = Hh Hl Ht Hs of ISO 8041-1, Formulae 1 to 5; an unset corner leaves its factor out. */
 static double magnitude(const struct sg_vibration_weighting_row *row, double f)
 {
     const double q = 0.70710678118654752;

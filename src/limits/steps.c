@@ -1,8 +1,8 @@
 /* steps.c - two-step rows (A_u / A_o / A_r, A1 / A2 / A3) and their values by days of work.
  *
- * Sources: DIN 4150-2:1999, decision rule and Table 2; SBR-B, decision rule. Between one day and the
- * first long stretch DIN's values run linearly: A(D) = A(1) - (A(1) - A(7)) (D - 1) / 6, which gives
- * the printed 0.733 ... 0.467.
+ * Sources: DIN 4150-2:1999, decision rule and Table 2; SBR-B, decision rule. Between one day and
+ * the first long stretch DIN's values run linearly: A(D) = A(1) - (A(1) - A(7)) (D - 1) / 6, which
+ * gives the printed 0.733 ... 0.467.
  */
 #include "limits/curve.h"
 

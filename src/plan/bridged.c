@@ -5,8 +5,8 @@
 
 #include <math.h>
 
-/* Hours in which the source works within a period of the set: the share of the shift that falls into
- * it, times the net working time and the on-time of the rig. */
+/* Hours in which the source works within a period of the set: the share of the shift that falls
+ * into it, times the net working time and the on-time of the rig. */
 static double driving_h(const struct sg_site *site, const struct sg_method *method,
                         const struct sg_limit_set *set, enum sg_window_kind kind)
 {

@@ -354,9 +354,17 @@ static void test_axes(void **state)
     value.quantity = SG_Q_VSC; /* at least the true vector sum */
     assert_int_equal(judge(&set, &row, &judged, &value).state, SG_WITHIN);
     value.quantity = SG_Q_PPV;
-    value.axes = SG_AXES_LARGEST;
+    value.axes = SG_AXES_LARGEST; /* limit 15 mm/s: a component of 8.7 may be a resultant of 15.1 */
+    value.central = value.upper = 8.6;
+    assert_int_equal(judge(&set, &row, &judged, &value).state, SG_WITHIN);
+    value.upper = 8.7;
+    assert_int_equal(judge(&set, &row, &judged, &value).state, SG_LIKELY_WITHIN);
+    value.central = value.upper = 15.1;
+    assert_int_equal(judge(&set, &row, &judged, &value).state, SG_OVER);
+    value.central = value.upper = 8.7;
     verdict = judge(&set, &row, &judged, &value);
     assert_undetermined(&verdict, "the limit is stated as pvs");
+    value.central = value.upper = 1.0;
     row.quantity = SG_Q_PPV;
     verdict = judge(&set, &row, &judged, &value);
     assert_undetermined(&verdict, "axis 'resultant'");
