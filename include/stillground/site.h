@@ -267,6 +267,9 @@ sg_status sg_limit_file_read_memory(const char *bytes, size_t length, const char
                                     struct sg_arena *arena, const struct sg_limit_set **out,
                                     struct sg_errors *errors);
 
+/* The set as YAML; what is written reads back identical. */
+void sg_limit_file_put(const struct sg_limit_set *set, struct sg_text *out);
+
 /* ---- the table of fields: one row a key, from which the checks, the reference page and the JSON
  * Schema are made ------------------------------------------------------------------------------ */
 

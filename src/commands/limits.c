@@ -12,6 +12,8 @@
 #define MOST_ROWS 64
 
 struct request {
+    bool yaml;
+    const char *check;
     enum sg_format format;
     const char *id;
     char *pair[MOST_PAIRS];
@@ -463,6 +465,29 @@ static const struct sg_limit_set *find_set(const char *id, struct sg_errors *err
     return NULL;
 }
 
+/* Reads a file of the user's and says what it holds. */
+static int check_file(const struct request *request, struct sg_errors *errors)
+{
+    struct sg_arena arena = SG_ARENA_INIT;
+    const struct sg_limit_set *set = NULL;
+    sg_status status = sg_limit_file_read(request->check, &arena, &set, errors);
+    int result = sg_ok(status) ? show(request, set) : sg_command_fail(errors, status);
+    if (sg_ok(status) && sg_limit_set_find(set->id))
+        fprintf(stderr, "note: %s is the id of a built-in set; a site needs another one\n",
+                set->id);
+    sg_arena_release(&arena);
+    return result;
+}
+
+static int export_set(const struct sg_limit_set *set)
+{
+    struct sg_text text = SG_TEXT_INIT;
+    sg_limit_file_put(set, &text);
+    int result = sg_command_output(NULL, &text);
+    sg_text_release(&text);
+    return result;
+}
+
 static int answer(const struct request *request, struct sg_errors *errors)
 {
     struct sg_limit_inputs in = {
@@ -470,11 +495,15 @@ static int answer(const struct request *request, struct sg_errors *errors)
         .low_hz = SG_UNSET,
         .high_hz = SG_UNSET
     };
+    if (request->check)
+        return check_file(request, errors);
     if (!request->id)
         return show(request, NULL);
     in.set = find_set(request->id, errors);
     if (!in.set)
         return sg_command_fail(errors, errors->first);
+    if (request->yaml)
+        return export_set(in.set);
     if (request->npair == 0)
         return show(request, in.set);
     sg_limit_keys_read(request->pair, request->npair, &in, errors);
@@ -497,9 +526,14 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
 {
     struct request *request = state->input;
     switch (key) {
+    case 'c':
+        request->check = argument;
+        return 0;
     case 'f':
-        if (!sg_ok(sg_format_parse(argument, &request->format)))
-            argp_error(state, "--format: '%s' is not known; allowed: table, csv, json", argument);
+        request->yaml = sg_same(argument, "yaml");
+        if (!request->yaml && !sg_ok(sg_format_parse(argument, &request->format)))
+            argp_error(state, "--format: '%s' is not known; allowed: table, csv, json, yaml",
+                       argument);
         return 0;
     case ARGP_KEY_ARG:
         if (!request->id)
@@ -518,6 +552,8 @@ int sg_command_limits(int argc, char **argv)
 {
     static const struct argp_option options[] = {
         SG_FORMAT_OPTION,
+        { "check", 'c', "FILE", 0, "check a limit set of your own (--format yaml ID writes one)",
+          0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     static const struct argp argp = {

@@ -128,6 +128,8 @@ static const struct sg_field fields[] = {
          "ground cover between works and receptors"),
     PART("", "limits", SG_FIELD_MAP, 0, 100, "", AT(sg_raw_site, limits),
          "limit sets (command `limits`) for receptors of a use: {use: [id, ...]}"),
+    PART("", "limit_files", SG_FIELD_LIST, 1, 50, "", AT(sg_raw_site, limit_files),
+         "files with limit sets of the site's own (command `limits --check`)"),
 
     TEXT("boreholes", "name", NULL, AT(sg_raw_borehole, name), "name, given once"),
     NUMBER("boreholes", "chainage_m", "m", -1e6, 1e6, "", AT(sg_raw_borehole, chainage_m),

@@ -98,6 +98,35 @@ static void read_limits(struct sg_reader *reader, const struct sg_tree *map, str
     site->limits = limits;
 }
 
+/* The site's own limit sets. An id that is built in would change numbers unseen. */
+static void read_limit_files(struct sg_reader *reader, const struct sg_tree *list,
+                             struct sg_site *site)
+{
+    size_t count = 0;
+    const char *const *names = list ? sg_bind_texts(reader, list, "limit_files", &count) : NULL;
+    const struct sg_limit_set **own = names ? sg_reader_alloc(reader, count, sizeof(*own)) : NULL;
+    for (size_t i = 0; own && i < count; i++) {
+        size_t length;
+        struct sg_spot at = list->kind == SG_TREE_LIST ? list->child[i]->at : list->at;
+        const char *path = sg_reader_path(reader, names[i]);
+        const char *bytes =
+            path ? sg_reader_file(reader, path, at, SG_SITE_MAX_BYTES, &length) : NULL;
+        const char *file = site->file;
+        site->file = path; /* where messages of the tree point to */
+        const struct sg_tree *root = bytes ? sg_yaml_load(reader, bytes, length) : NULL;
+        const struct sg_limit_set *set = root ? sg_build_limit_file(reader, root) : NULL;
+        site->file = file;
+        if (!set || !set->id)
+            continue;
+        if (sg_site_limit_set(site, set->id))
+            sg_reader_error(reader, SG_ERR_INPUT, root->at,
+                            "id: '%s' is taken; allowed: an id of its own", set->id);
+        own[site->nown_set] = set;
+        site->own_set = own;
+        site->nown_set++;
+    }
+}
+
 /* A receptor without any limit is shown without a verdict, which should not pass unseen. */
 static void check_limits(struct sg_reader *reader, const struct sg_raw_site *raw)
 {
@@ -173,6 +202,7 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     sg_geo_set_crs(reader, raw.crs, sg_tree_spot(root, "crs"));
     sg_build_ground(reader, &raw, root);
     sg_build_wall(reader, &raw);
+    read_limit_files(reader, raw.limit_files, site);
     sg_build_receptors(reader, &raw);
     sg_build_methods(reader, &raw);
     read_hours(reader, raw.hours, &site->hours);

@@ -146,7 +146,7 @@ struct sg_raw_site {
     const char *title, *note, *crs, *jurisdiction, *prepared_by, *checked_by;
     double percentile, water_depth_m;
     const struct sg_tree *boreholes, *ground, *wall, *receptors, *methods, *hours, *sound, *limits;
-    const struct sg_tree *programme, *monitoring;
+    const struct sg_tree *programme, *monitoring, *limit_files;
 };
 struct sg_raw_programme {
     const char *start, *daylight_saving, *order;
@@ -286,6 +286,10 @@ void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw)
 /* Checks ids of limit sets; NULL list when there are none. */
 const char *const *sg_build_limit_list(struct sg_reader *reader, const struct sg_tree *list,
                                        const char *key, size_t *count);
+
+/* A limit set from the tree of its file; NULL after an error. */
+const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader,
+                                               const struct sg_tree *root);
 
 /* As sg_site_read, from memory; path stands in messages and its folder is where tables are. */
 sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path,
