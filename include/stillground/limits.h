@@ -99,7 +99,8 @@ void sg_judge(const struct sg_limit_set *set, const struct sg_limit_row *row,
 enum sg_character sg_limit_character(const struct sg_limit_set *set, enum sg_technique technique,
                                      const struct sg_judged *judged);
 /* The three values of a two-step row for so many days of work (0 = not known: a row without
- * stretches of days has its own). SG_ERR_MISSING without days, SG_ERR_DOMAIN where the document has no value. */
+ * stretches of days has its own). SG_ERR_MISSING without days, SG_ERR_DOMAIN where the document
+ * has no value. */
 sg_status sg_limit_steps(const struct sg_limit_row *row, double days, double *lower, double *upper,
                          double *dose);
 /* The outcome of a two-step row for one pair of figures. A dose that is not known: unset. */
@@ -128,8 +129,8 @@ struct sg_bridging {
 #define SG_BRIDGING_INIT ((struct sg_bridging){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET })
 
 /* The quantity of a row estimated from a component peak velocity at the same position; always
- * marked SG_MARK_ESTIMATE. Refused (SG_ERR_UNDETERMINED, out->why with the clause) when the document
- * leaves no room for it. The derivations stand in bridge.c and in the working. */
+ * marked SG_MARK_ESTIMATE. Refused (SG_ERR_UNDETERMINED, out->why with the clause) when the
+ * document leaves no room for it. The derivations stand in bridge.c and in the working. */
 sg_status sg_bridge_value(const struct sg_limit_set *set, const struct sg_limit_row *row,
                           const struct sg_value *ppv, const struct sg_bridging *with,
                           struct sg_value *out, struct sg_working *working);
@@ -181,7 +182,8 @@ sg_status sg_register_make(const struct sg_limit_set *set, const struct sg_limit
 bool sg_days_in_window(const double *day, size_t count, double needed, double of, double *first);
 /* The longest run of days without a gap. */
 double sg_longest_run(const double *day, size_t count);
-/* The level that `percent` of the readings pass: at most that share is above it. Unset when empty. */
+/* The level that `percent` of the readings pass: at most that share is above it. Unset when
+ * empty. */
 double sg_level_exceeded(const double *level, size_t count, double percent);
 /* Whether a clock time lies in a window (end before start runs over midnight; the start belongs to
  * it, the end does not). */

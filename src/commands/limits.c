@@ -568,6 +568,7 @@ int sg_command_limits(int argc, char **argv)
         "  position=foundation  where the value holds (default: where the limit does)\n"
         "  frequency_Hz=12 or 10..30\n"
         "  period=day|evening|night, ambient_dB=62 or category=B\n"
+        "  days=12              days of work, for limits that go by them; background_dB=45\n"
         "  factor=ID or ID:0.7  a factor of the set\n"
         "  row=ID               this row, also one that is judged on request only\n"
         "Exit status 1 when a limit is over.",

@@ -72,6 +72,20 @@ static bool read_ambient(const char *text, struct sg_limit_inputs *in, struct sg
     return true;
 }
 
+static bool read_days(const char *text, struct sg_limit_inputs *in, struct sg_text *allowed)
+{
+    allow(allowed, "days of work from 1 to 10000");
+    return sg_ok(sg_parse_number(text, &in->judged.days, NULL)) && in->judged.days >= 1.0 &&
+           in->judged.days <= 10000.0;
+}
+
+static bool read_background(const char *text, struct sg_limit_inputs *in, struct sg_text *allowed)
+{
+    allow(allowed, "a level above 0 up to 150 dB(A)");
+    return sg_ok(sg_parse_number(text, &in->judged.background_db, NULL)) &&
+           in->judged.background_db > 0.0 && in->judged.background_db <= 150.0;
+}
+
 static bool read_category(const char *text, struct sg_limit_inputs *in, struct sg_text *allowed)
 {
     bool known = false;
@@ -158,19 +172,11 @@ static const struct key {
     const char *name;
     read_key *read;
 } keys[] = {
-    { "value", read_value },
-    { "upper", read_upper },
-    { "technique", read_technique },
-    { "class", read_class },
-    { "use", read_use },
-    { "area", read_area },
-    { "position", read_position },
-    { "period", read_period },
-    { "frequency_Hz", read_frequency },
-    { "ambient_dB", read_ambient },
-    { "category", read_category },
-    { "factor", read_factor },
-    { "row", read_row },
+    { "value", read_value },        { "upper", read_upper },   { "technique", read_technique },
+    { "class", read_class },        { "use", read_use },       { "area", read_area },
+    { "position", read_position },  { "period", read_period }, { "frequency_Hz", read_frequency },
+    { "ambient_dB", read_ambient }, { "days", read_days },     { "background_dB", read_background },
+    { "category", read_category },  { "factor", read_factor }, { "row", read_row },
 };
 
 static void unknown_key(const char *word, struct sg_errors *errors)

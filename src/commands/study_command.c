@@ -21,7 +21,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case 'r':
         request->receptor = argument;
         return 0;
-    case 'l':
+    case 'L':
         request->limits = argument;
         return 0;
     case 's':
@@ -100,7 +100,7 @@ int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const
         { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
         { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
         SG_LAW_OPTION,
-        { "limits", 'l', "IDS", 0, "these limit sets for every receptor, or all of them: all", 0 },
+        { "limits", 'L', "IDS", 0, "these limit sets for every receptor, or all of them: all", 0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };

@@ -1,5 +1,5 @@
-/* fuzz_limits.c - the reader of limit sets on any text: a set or at least one message, and a set that
- * was taken is written and read back.
+/* fuzz_limits.c - the reader of limit sets on any text: a set with rows and values, or at least one
+ * message.
  */
 #include "stillground/site.h"
 

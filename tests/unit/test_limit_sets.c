@@ -136,73 +136,73 @@ static const struct published {
     { "AVV-BAULAERM", "care-day", ANY_HZ, 45 },
     { "AVV-BAULAERM", "care-night", ANY_HZ, 35 },
     /* the further sets, from the reference: at least one value each, in the unit of the row */
-    { "DIN4150-3-cavities", "concrete", ANY_HZ, 80 }, /* recalled */
-    { "DIN4150-3-cavities", "masonry", ANY_HZ, 40 }, /* recalled */
-    { "DIN4150-2-table1", "area-4-day", ANY_HZ, 0.15 }, /* seen */
-    { "DIN4150-2-table1", "area-1-night", ANY_HZ, 0.3 }, /* seen */
-    { "DIN4150-2-table1", "rare-4-day", ANY_HZ, 3 }, /* seen */
-    { "DIN4150-2-table1", "blasting", ANY_HZ, 8 }, /* seen */
-    { "DIN4150-2-construction", "stage-II", ANY_HZ, 1.2 }, /* one day, seen */
-    { "BS6472-1-2008", "home-day-possible", ANY_HZ, 0.4 }, /* seen */
-    { "BS6472-1-2008", "home-night-very-likely", ANY_HZ, 0.8 }, /* seen */
-    { "BS6472-1-2008", "workshop-unlikely", ANY_HZ, 0.8 }, /* recalled, 4 x 0.2 */
-    { "BS6472-2-2008", "home-night", ANY_HZ, 2 }, /* recalled */
-    { "LA111", "significant-effect", ANY_HZ, 1.0 }, /* recalled */
-    { "HSR-UK-PEOPLE", "significant-night", ANY_HZ, 0.4 }, /* recalled */
-    { "HSR-UK-DAMAGE", "vulnerable-continuous", ANY_HZ, 3 }, /* recalled */
-    { "UK-COUNCIL-SCREEN", "screen", ANY_HZ, 0.14 }, /* seen */
-    { "ENV1993-5-C", "residential-continuous", ANY_HZ, 5 }, /* recalled */
-    { "ENV1993-5-C", "services-transient", ANY_HZ, 40 }, /* recalled */
-    { "SN640312a", "frequent", 20, 6 }, /* seen */
-    { "SN640312a", "frequent", 45, 8 }, /* seen */
-    { "SN640312a", "frequent", 80, 12 }, /* seen */
-    { "SN640312a", "permanent", 20, 2 }, /* as printed; memory has 3 */
-    { "SBR-A", "category-2", 30, 10 }, /* recalled */
-    { "SBR-B", "home-night", ANY_HZ, 0.1 }, /* seen */
-    { "SBR-B-construction", "building-work", ANY_HZ, 0.8 }, /* recalled */
-    { "FR-1986", "very-sensitive-continuous", 6, 2 }, /* seen */
-    { "FR-1986", "resistant-impulsive", 50, 15 }, /* recalled */
-    { "UNE22381", "II", 15, 9 }, /* recalled */
-    { "UNE22381", "II", 30, 18 }, /* v f / 15, derived */
-    { "UNE22381", "I", 80, 100 }, /* derived */
-    { "UNI9614-2017", "home-day", ANY_HZ, 0.0072 }, /* recalled */
-    { "UNI9614-1990", "home-night-vertical", ANY_HZ, 77 }, /* recalled */
-    { "SS025211", "soil", ANY_HZ, 9 }, /* recalled */
-    { "NSW-2006-VDV", "home-night-preferred", ANY_HZ, 0.13 }, /* seen */
+    { "DIN4150-3-cavities", "concrete", ANY_HZ, 80 },               /* recalled */
+    { "DIN4150-3-cavities", "masonry", ANY_HZ, 40 },                /* recalled */
+    { "DIN4150-2-table1", "area-4-day", ANY_HZ, 0.15 },             /* seen */
+    { "DIN4150-2-table1", "area-1-night", ANY_HZ, 0.3 },            /* seen */
+    { "DIN4150-2-table1", "rare-4-day", ANY_HZ, 3 },                /* seen */
+    { "DIN4150-2-table1", "blasting", ANY_HZ, 8 },                  /* seen */
+    { "DIN4150-2-construction", "stage-II", ANY_HZ, 1.2 },          /* one day, seen */
+    { "BS6472-1-2008", "home-day-possible", ANY_HZ, 0.4 },          /* seen */
+    { "BS6472-1-2008", "home-night-very-likely", ANY_HZ, 0.8 },     /* seen */
+    { "BS6472-1-2008", "workshop-unlikely", ANY_HZ, 0.8 },          /* recalled, 4 x 0.2 */
+    { "BS6472-2-2008", "home-night", ANY_HZ, 2 },                   /* recalled */
+    { "LA111", "significant-effect", ANY_HZ, 1.0 },                 /* recalled */
+    { "HSR-UK-PEOPLE", "significant-night", ANY_HZ, 0.4 },          /* recalled */
+    { "HSR-UK-DAMAGE", "vulnerable-continuous", ANY_HZ, 3 },        /* recalled */
+    { "UK-COUNCIL-SCREEN", "screen", ANY_HZ, 0.14 },                /* seen */
+    { "ENV1993-5-C", "residential-continuous", ANY_HZ, 5 },         /* recalled */
+    { "ENV1993-5-C", "services-transient", ANY_HZ, 40 },            /* recalled */
+    { "SN640312a", "frequent", 20, 6 },                             /* seen */
+    { "SN640312a", "frequent", 45, 8 },                             /* seen */
+    { "SN640312a", "frequent", 80, 12 },                            /* seen */
+    { "SN640312a", "permanent", 20, 2 },                            /* as printed; memory has 3 */
+    { "SBR-A", "category-2", 30, 10 },                              /* recalled */
+    { "SBR-B", "home-night", ANY_HZ, 0.1 },                         /* seen */
+    { "SBR-B-construction", "building-work", ANY_HZ, 0.8 },         /* recalled */
+    { "FR-1986", "very-sensitive-continuous", 6, 2 },               /* seen */
+    { "FR-1986", "resistant-impulsive", 50, 15 },                   /* recalled */
+    { "UNE22381", "II", 15, 9 },                                    /* recalled */
+    { "UNE22381", "II", 30, 18 },                                   /* v f / 15, derived */
+    { "UNE22381", "I", 80, 100 },                                   /* derived */
+    { "UNI9614-2017", "home-day", ANY_HZ, 0.0072 },                 /* recalled */
+    { "UNI9614-1990", "home-night-vertical", ANY_HZ, 77 },          /* recalled */
+    { "SS025211", "soil", ANY_HZ, 9 },                              /* recalled */
+    { "NSW-2006-VDV", "home-night-preferred", ANY_HZ, 0.13 },       /* seen */
     { "NSW-2006-RMS", "office-horizontal-maximum", ANY_HZ, 0.028 }, /* recalled */
-    { "AS2187-2", "sensitive-95", ANY_HZ, 5 }, /* seen */
-    { "NZ-ROAD", "home-day-B", ANY_HZ, 5 }, /* recalled */
-    { "FTA-DAMAGE", "IV-level", ANY_HZ, 90 }, /* printed beside 0.12 in/s */
-    { "FTA-ANNOYANCE", "2-frequent", ANY_HZ, 72 }, /* seen */
-    { "FTA-ANNOYANCE", "3-occasional", ANY_HZ, 78 }, /* recalled */
-    { "AASHTO-R8", "plastered", ANY_HZ, 5.08 }, /* recalled, 0.2 in/s */
-    { "RI8507", "plaster", 5, 12.7 }, /* recalled, 0.5 in/s */
-    { "US-STATE-BLASTING", "velocity", 20, 25.4 }, /* seen, 0.05 x 20 in/s */
-    { "OSMRE", "curve", 4, 19.05 }, /* recalled, 0.75 in/s */
-    { "OSMRE", "curve", 30, 50.8 }, /* recalled, 2.0 in/s */
-    { "VC", "VC-A", 8, 0.050 }, /* recalled; 2000 microinch/s seen */
-    { "VC", "VC-A", 4, 0.100 }, /* one acceleration from 4 to 8 Hz */
-    { "VC", "VC-E", 20, 0.00312 }, /* recalled */
-    { "ISO2631-2-1989", "critical-z", 8, 5e-3 }, /* recalled */
-    { "ISO2631-2-1989", "critical-z", 1, 1e-2 }, /* recalled */
-    { "ISO2631-2-1989", "critical-xy", 80, 0.144 }, /* derived */
-    { "RAIL-HK", "movement", ANY_HZ, 20 }, /* seen */
-    { "RAIL-HK", "pressure", ANY_HZ, 20 }, /* seen */
-    { "RAIL-HK", "distortion", ANY_HZ, 1e-3 }, /* seen */
-    { "WATER-UK", "stop", ANY_HZ, 1.5 }, /* seen */
-    { "GAS-UK", "pipe", ANY_HZ, 75 }, /* recalled */
-    { "GAS-AU", "research", ANY_HZ, 127 }, /* seen, second-hand */
-    { "FRESH-CONCRETE-WISS", "to-10-h", ANY_HZ, 2.54 }, /* seen, 0.1 in/s */
-    { "FRESH-CONCRETE-HULSHIZER", "to-11-h", ANY_HZ, 38.1 }, /* recalled, 1.5 in/s */
+    { "AS2187-2", "sensitive-95", ANY_HZ, 5 },                      /* seen */
+    { "NZ-ROAD", "home-day-B", ANY_HZ, 5 },                         /* recalled */
+    { "FTA-DAMAGE", "IV-level", ANY_HZ, 90 },                       /* printed beside 0.12 in/s */
+    { "FTA-ANNOYANCE", "2-frequent", ANY_HZ, 72 },                  /* seen */
+    { "FTA-ANNOYANCE", "3-occasional", ANY_HZ, 78 },                /* recalled */
+    { "AASHTO-R8", "plastered", ANY_HZ, 5.08 },                     /* recalled, 0.2 in/s */
+    { "RI8507", "plaster", 5, 12.7 },                               /* recalled, 0.5 in/s */
+    { "US-STATE-BLASTING", "velocity", 20, 25.4 },                  /* seen, 0.05 x 20 in/s */
+    { "OSMRE", "curve", 4, 19.05 },                                 /* recalled, 0.75 in/s */
+    { "OSMRE", "curve", 30, 50.8 },                                 /* recalled, 2.0 in/s */
+    { "VC", "VC-A", 8, 0.050 },                               /* recalled; 2000 microinch/s seen */
+    { "VC", "VC-A", 4, 0.100 },                               /* one acceleration from 4 to 8 Hz */
+    { "VC", "VC-E", 20, 0.00312 },                            /* recalled */
+    { "ISO2631-2-1989", "critical-z", 8, 5e-3 },              /* recalled */
+    { "ISO2631-2-1989", "critical-z", 1, 1e-2 },              /* recalled */
+    { "ISO2631-2-1989", "critical-xy", 80, 0.144 },           /* derived */
+    { "RAIL-HK", "movement", ANY_HZ, 20 },                    /* seen */
+    { "RAIL-HK", "pressure", ANY_HZ, 20 },                    /* seen */
+    { "RAIL-HK", "distortion", ANY_HZ, 1e-3 },                /* seen */
+    { "WATER-UK", "stop", ANY_HZ, 1.5 },                      /* seen */
+    { "GAS-UK", "pipe", ANY_HZ, 75 },                         /* recalled */
+    { "GAS-AU", "research", ANY_HZ, 127 },                    /* seen, second-hand */
+    { "FRESH-CONCRETE-WISS", "to-10-h", ANY_HZ, 2.54 },       /* seen, 0.1 in/s */
+    { "FRESH-CONCRETE-HULSHIZER", "to-11-h", ANY_HZ, 38.1 },  /* recalled, 1.5 in/s */
     { "FRESH-CONCRETE-ORIARD", "over-10-days", ANY_HZ, 508 }, /* recalled, 20 in/s */
-    { "BS5228-1-CHANGE", "evening", ANY_HZ, 55 }, /* recalled, floor of the rule */
-    { "BS5228-1-INSULATION", "weekday", ANY_HZ, 75 }, /* recalled */
-    { "UK-CONSENTS", "home-1-h", ANY_HZ, 65 }, /* seen */
-    { "FTA-NOISE", "home-night", ANY_HZ, 70 }, /* recalled */
-    { "HK-NOISE", "daytime", ANY_HZ, 75 }, /* seen */
-    { "NSW-ICNG-2009", "highly-affected", ANY_HZ, 75 }, /* recalled */
-    { "GB12523-2011", "night", ANY_HZ, 55 }, /* recalled */
-    { "WHO-1999", "bedroom", ANY_HZ, 30 }, /* recalled */
+    { "BS5228-1-CHANGE", "evening", ANY_HZ, 55 },             /* recalled, floor of the rule */
+    { "BS5228-1-INSULATION", "weekday", ANY_HZ, 75 },         /* recalled */
+    { "UK-CONSENTS", "home-1-h", ANY_HZ, 65 },                /* seen */
+    { "FTA-NOISE", "home-night", ANY_HZ, 70 },                /* recalled */
+    { "HK-NOISE", "daytime", ANY_HZ, 75 },                    /* seen */
+    { "NSW-ICNG-2009", "highly-affected", ANY_HZ, 75 },       /* recalled */
+    { "GB12523-2011", "night", ANY_HZ, 55 },                  /* recalled */
+    { "WHO-1999", "bedroom", ANY_HZ, 30 },                    /* recalled */
 };
 
 static void test_published_values(void **state)
