@@ -195,14 +195,15 @@ enum sg_period sg_period_at(const struct sg_limit_set *set, double clock_h);
 double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind, unsigned day,
                        const char *zone, double start_h, double end_h);
 /* A shift against the permitted hours, hours a day and days running of a set. */
-struct sg_shift {
+struct sg_worked_shift {
     double start_h, end_h, work_h, days_running;
     unsigned day;     /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
     const char *zone; /* NULL = not known: the strictest zone */
 };
 /* SG_WITHIN, SG_OVER with the reason, or SG_NOT_DETERMINABLE when the set says nothing of hours. */
-enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set, const struct sg_shift *shift,
-                                     char *reason, size_t size);
+enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set,
+                                     const struct sg_worked_shift *shift, char *reason,
+                                     size_t size);
 /* Measured over predicted: over when it is more than `allowed` times the predicted upper value. */
 enum sg_verdict_state sg_judge_difference(const struct sg_value *predicted,
                                           const struct sg_value *measured, double allowed,

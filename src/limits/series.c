@@ -80,7 +80,7 @@ double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind,
 }
 
 /* One zone of the permitted windows; false with the reason when the shift does not keep to it. */
-static bool shift_fits(const struct sg_limit_set *set, const struct sg_shift *shift,
+static bool shift_fits(const struct sg_limit_set *set, const struct sg_worked_shift *shift,
                        const char *zone, char *reason, size_t size)
 {
     double end_h = shift->end_h + (shift->end_h > shift->start_h ? 0.0 : 24.0);
@@ -106,7 +106,7 @@ static bool shift_fits(const struct sg_limit_set *set, const struct sg_shift *sh
     return true;
 }
 
-static bool all_zones_fit(const struct sg_limit_set *set, const struct sg_shift *shift,
+static bool all_zones_fit(const struct sg_limit_set *set, const struct sg_worked_shift *shift,
                           char *reason, size_t size)
 {
     bool zoned = false;
@@ -123,8 +123,8 @@ static bool all_zones_fit(const struct sg_limit_set *set, const struct sg_shift 
     return zoned || shift_fits(set, shift, NULL, reason, size);
 }
 
-enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set, const struct sg_shift *shift,
-                                     char *reason, size_t size)
+enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set,
+                                     const struct sg_worked_shift *shift, char *reason, size_t size)
 {
     bool windows = false;
     reason[0] = '\0';
