@@ -28,6 +28,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case 'm':
         request->plain.method = argument;
         return 0;
+    case 'L':
+        request->plain.limits = argument;
+        return 0;
     case 'r':
         request->plain.receptor = argument;
         return 0;
@@ -79,9 +82,9 @@ static sg_status read_after(const struct request *request, struct sg_loaded *aft
         return status;
     after->view = after->site;
     status = sg_laws_apply(&after->laws, &after->view, &after->errors);
-    if (!sg_ok(status))
-        return status;
-    return sg_loaded_work(after);
+    if (sg_ok(status))
+        status = sg_loaded_limits(after, request->plain.limits);
+    return sg_ok(status) ? sg_loaded_work(after) : status;
 }
 
 static int print_changes(const struct request *request, const struct sg_loaded *before,
@@ -112,6 +115,8 @@ static int run_change(const struct request *request)
     before.laws = request->plain.laws;
     after.laws = request->plain.laws;
     sg_status status = sg_loaded_read(&before, request->plain.site, NULL, NULL);
+    if (sg_ok(status))
+        status = sg_loaded_limits(&before, request->plain.limits);
     if (sg_ok(status))
         status = sg_loaded_work(&before);
     if (!sg_ok(status)) {
@@ -163,6 +168,7 @@ int sg_command_compare(int argc, char **argv)
         SG_FORMAT_OPTION,
         { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
         { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
+        SG_LIMITS_OPTION,
         SG_LAW_OPTION,
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { "set", KEY_SET, "KEY=VALUE", 0,

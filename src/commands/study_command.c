@@ -100,7 +100,7 @@ int sg_study_command(int argc, char **argv, sg_table_maker *const *makers, const
         { "method", 'm', "NAME", 0, "only this method of the site file", 0 },
         { "receptor", 'r', "NAME", 0, "only this receptor", 0 },
         SG_LAW_OPTION,
-        { "limits", 'L', "IDS", 0, "these limit sets for every receptor, or all of them: all", 0 },
+        SG_LIMITS_OPTION,
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };

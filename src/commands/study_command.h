@@ -7,6 +7,12 @@
 
 typedef sg_status sg_table_maker(const struct sg_study *study, struct sg_table *out);
 
+/* argp row of --limits (-L). */
+#define SG_LIMITS_OPTION                                                                           \
+    {                                                                                              \
+        "limits", 'L', "IDS", 0, "these limit sets for every receptor, or all of them: all", 0     \
+    }
+
 struct sg_study_request {
     const char *site, *method, *receptor; /* NULL = all */
     const char *limits;                   /* NULL = as the site file says */
