@@ -1,0 +1,96 @@
+/* outdoor_explain.c - the octave table of every term, way by way, in the order of ISO 9613-2. */
+#include "outdoor_internal.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static void put_bands(struct sg_working *working, enum sg_outdoor_source source, const char *what,
+                      const double *db)
+{
+    char text[SG_BANDS * 12 + 1];
+    size_t used = 0;
+    for (size_t b = 0; b < SG_BANDS; b++) {
+        const char *gap = b > 0 ? "  " : "";
+        int n = sg_is_set(db[b])
+                    ? snprintf(text + used, sizeof(text) - used, "%s%7.2f", gap, db[b])
+                    : snprintf(text + used, sizeof(text) - used, "%s%7s", gap, "-");
+        if (n < 0 || (size_t)n >= sizeof(text) - used)
+            break;
+        used += (size_t)n;
+    }
+    sg_working_add(working, sg_outdoor_cite(source), what, "%s", text);
+}
+
+static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_working *working)
+{
+    const struct sg_ground_path *g = &p->ground;
+    if (p->order == 0)
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_LEVEL), "way 1: direct",
+                       "d = %.2f m, dp = %.2f m", p->distance_m, g->plan_m);
+    for (size_t i = 0; i < p->order; i++)
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_REFLECTION), i == 0 ? "way by reflection"
+                                                                            : "and from",
+                       "way %zu, from %s: d = %.2f m, dp = %.2f m", index + 1, p->mirror[i],
+                       p->distance_m, g->plan_m);
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_DIVERGENCE), "Adiv", "20 lg(%.2f) + 11 = %.2f dB",
+                   p->distance_m, p->adiv_db);
+    put_bands(working, SG_FROM_AIR, "Aatm, dB", p->aatm_db);
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_GROUND), "ground",
+                   "hs = %.2f m, hr = %.2f m, Gs %.2f, Gm %.2f, Gr %.2f, q = %.2f", g->source_height_m,
+                   g->receptor_height_m, g->g_source, g->g_middle, g->g_receptor, p->q);
+    put_bands(working, SG_FROM_GROUND, "Agr, dB", p->agr_db);
+    if (p->top.count > 0) {
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN), "over the top",
+                       "%zu edges, dss = %.2f m, dsr = %.2f m, e = %.2f m, z = %.3f m, Kmet = %.3f",
+                       p->top.count, p->top.first_m, p->top.last_m, p->top.between_m,
+                       p->top.detour_m, p->top.meteo);
+        put_bands(working, SG_FROM_CAPS, "Dz over the top, dB", p->top_db);
+        for (size_t i = 0; i < 2; i++) {
+            if (p->side[i].count == 0)
+                continue;
+            sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN),
+                           i == 0 ? "round the left" : "round the right",
+                           "%zu edges, e = %.2f m, z = %.3f m", p->side[i].count,
+                           p->side[i].between_m, p->side[i].detour_m);
+            put_bands(working, SG_FROM_CAPS, i == 0 ? "Dz left, dB" : "Dz right, dB", p->side_db[i]);
+        }
+    }
+    put_bands(working, SG_FROM_SCREEN, "Abar, dB", p->abar_db);
+    if (p->order > 0)
+        put_bands(working, SG_FROM_REFLECTION, "10 lg(reflection), dB", p->mirror_db);
+    if (p->dc_db > 0)
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_ALTERNATIVE), "Dc",
+                       "%.2f dB (solid angle, facade)", p->dc_db);
+    if (p->cmet_db > 0)
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_WEATHER), "Cmet", "%.2f dB", p->cmet_db);
+}
+
+void sg_outdoor_explain(const struct sg_emitter *emitter, const struct sg_outdoor_path *path,
+                        size_t count, const struct sg_outdoor_level *level,
+                        struct sg_working *working)
+{
+    double hz[SG_BANDS];
+    if (!working)
+        return;
+    for (size_t b = 0; b < SG_BANDS; b++)
+        hz[b] = sg_band_nominal_hz(b);
+    sg_working_add(working, NULL, "source", "%s, %s", emitter->name ? emitter->name : "source",
+                   emitter->provenance && emitter->provenance[0] ? emitter->provenance
+                                                                 : "no provenance given");
+    put_bands(working, SG_FROM_LEVEL, "octave band, Hz", hz);
+    if (level->by_500_hz)
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_500_HZ), "LWA",
+                       "%.2f dB(A); no octave bands known: the attenuation at 500 Hz is used",
+                       emitter->power_a_db);
+    else
+        put_bands(working, SG_FROM_LEVEL, "LW, dB", emitter->power_db);
+    for (size_t i = 0; i < count; i++)
+        put_way(&path[i], i, working);
+    if (!level->by_500_hz)
+        put_bands(working, SG_FROM_LEVEL, "LfT(DW), dB", level->band_db);
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_A_WEIGHTS), "LAT(DW)", "%.2f dB(A)",
+                   level->a_db);
+    if (level->a_db - level->long_term_db > 0)
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_WEATHER), "LAT(LT)", "%.2f dB(A)",
+                       level->long_term_db);
+}

@@ -1,0 +1,127 @@
+/* outdoor_internal.h - what the files of the octave-band tier share. */
+#ifndef STILLGROUND_OUTDOOR_INTERNAL_H
+#define STILLGROUND_OUTDOOR_INTERNAL_H
+
+#include "stillground/outdoor.h"
+#include "stillground/outdoor_numbers.h"
+
+/* Nearer than this two places are one (1 mm). */
+#define SG_SAME_PLACE_M 1e-3
+
+struct sg_xy { double x, y; };
+struct sg_xyz { double x, y, z; };
+
+/* ---- boxes found fast: a packed tree, the cost of a question grows with its logarithm ---- */
+struct sg_box { double west, south, east, north; };
+struct sg_box_tree {
+    const size_t *item;          /* in the order of the leaves */
+    const struct sg_box *box;    /* level by level, leaves first */
+    size_t level[24], nlevel;    /* start of each level in box */
+    size_t count;
+};
+sg_status sg_box_tree_make(const struct sg_box *box, size_t count, struct sg_arena *arena,
+                           struct sg_box_tree *out);
+/* Called for each item whose box the stretch from a to b may meet. Return false to stop. */
+typedef bool sg_box_fn(size_t item, void *payload);
+void sg_box_tree_ask(const struct sg_box_tree *tree, struct sg_xy a, struct sg_xy b, sg_box_fn *fn,
+                     void *payload);
+void sg_box_tree_within(const struct sg_box_tree *tree, const struct sg_box *box, sg_box_fn *fn,
+                        void *payload);
+struct sg_box sg_box_of(struct sg_xy a, struct sg_xy b, double margin);
+
+/* ---- ground heights ---- */
+struct sg_triangle { size_t corner[3]; };
+struct sg_relief {
+    bool flat;
+    double level_m;
+    const struct sg_xyz *point;
+    size_t npoint;
+    const struct sg_triangle *triangle;
+    size_t ntriangle;
+    const size_t *edge;          /* pairs of points */
+    size_t nedge;
+    struct sg_box_tree triangles, edges;
+};
+sg_status sg_relief_make(const struct sg_scene *scene, struct sg_arena *arena,
+                         struct sg_relief *out, struct sg_errors *errors);
+double sg_relief_at(const struct sg_relief *relief, double x, double y);
+
+/* ---- the scene made ready ---- */
+struct sg_face {
+    struct sg_xyz a, b;          /* top edge, z in the datum */
+    double ground_m;             /* under its middle */
+    size_t obstacle;
+    bool reflects;
+    int outside;                 /* +1 / -1: side of a -> b that is outside; 0: both are */
+};
+struct sg_built {                /* an obstacle made ready */
+    size_t first, count;         /* faces */
+    struct sg_box box;
+};
+struct sg_outdoor {
+    const struct sg_scene *scene;
+    struct sg_relief relief;
+    const struct sg_face *face;
+    size_t nface, nreflecting;
+    const struct sg_built *built;
+    struct sg_box_tree faces;
+    double alpha_db_m[SG_BANDS];
+    double wavelength_m[SG_BANDS];
+};
+
+/* Point of the face on the stretch a -> b: shares along the stretch and along the face. False when
+ * they do not meet or run side by side. */
+bool sg_meet(struct sg_xy a, struct sg_xy b, struct sg_xy c, struct sg_xy d, double *along,
+             double *across);
+bool sg_inside(const struct sg_spot3 *corner, size_t count, struct sg_xy at);
+double sg_to_segment_m(struct sg_xy at, struct sg_xy a, struct sg_xy b);
+
+/* ---- one way of the sound ---- */
+#define SG_MIRRORS 3
+struct sg_way {
+    size_t order;
+    size_t face[SG_MIRRORS];
+    struct sg_xyz at[SG_MIRRORS + 2];   /* source, points of reflection, receptor */
+    double offset_m[SG_MIRRORS + 2];    /* plan way from the source to each */
+    double plan_m, direct_m;            /* unfolded */
+    double cos_incidence[SG_MIRRORS];
+};
+
+struct sg_crossing {                    /* an edge or a height of the ground on the way */
+    double s, z;
+    size_t obstacle;                    /* SIZE_MAX = ground */
+};
+struct sg_crossings {
+    struct sg_crossing fixed[48], *item;
+    size_t count, capacity;
+    bool failed;
+};
+void sg_crossings_init(struct sg_crossings *list);
+void sg_crossings_add(struct sg_crossings *list, double s, double z, size_t obstacle);
+void sg_crossings_release(struct sg_crossings *list);
+
+/* Edges of obstacles and heights of the ground on a way, by s. */
+void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                    struct sg_crossings *edges, struct sg_crossings *ground);
+/* Mean G over a stretch of the way. */
+sg_status sg_way_ground(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                        struct sg_ground_path *path);
+/* Screening of a way: fills abar, top, sides of the path (agr must be there). */
+sg_status sg_way_screen(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                        const struct sg_crossings *edges, const struct sg_crossings *ground,
+                        struct sg_outdoor_path *path);
+/* The ways round the sides: those obstacles whose bit in `counts` is set. */
+struct sg_side_set {
+    const size_t *obstacle;
+    size_t count;
+};
+sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                       const struct sg_side_set *set, double over_m, struct sg_edges *side);
+/* Image sources: calls fn for each way with reflections. */
+typedef sg_status sg_way_fn(const struct sg_way *way, void *payload);
+sg_status sg_ways_mirrored(const struct sg_outdoor *outdoor, struct sg_xyz source,
+                           struct sg_xyz receptor, size_t skip_obstacle, sg_way_fn *fn,
+                           void *payload);
+struct sg_way sg_way_direct(struct sg_xyz source, struct sg_xyz receptor);
+
+#endif

@@ -1,0 +1,130 @@
+/* outdoor_mirrors.c - image sources: ways by way of reflecting faces, up to three of them.
+ *
+ * Source: ISO 9613-2:1996 clause 7.5; several reflections: ISO/TR 17534-3:2015 5.9. The point of
+ * reflection lies on the face and, on the straight unfolded way, between the ground and its top.
+ */
+#include "outdoor_internal.h"
+
+#include <math.h>
+
+struct hunt {
+    const struct sg_outdoor *outdoor;
+    struct sg_xyz source, receptor;
+    size_t skip, orders;
+    double longest_m;
+    size_t face[SG_MIRRORS];
+    struct sg_xy image[SG_MIRRORS + 1];
+    size_t depth;
+    sg_way_fn *fn;
+    void *payload;
+    sg_status status;
+};
+
+static struct sg_xy start_of(const struct sg_face *f)
+{
+    return (struct sg_xy){ f->a.x, f->a.y };
+}
+
+static struct sg_xy end_of(const struct sg_face *f)
+{
+    return (struct sg_xy){ f->b.x, f->b.y };
+}
+
+/* Distance to the left of a -> b. */
+static double left_of(const struct sg_face *f, struct sg_xy p)
+{
+    double dx = f->b.x - f->a.x, dy = f->b.y - f->a.y;
+    return ((p.y - f->a.y) * dx - (p.x - f->a.x) * dy) / hypot(dx, dy);
+}
+
+static struct sg_xy mirrored(const struct sg_face *f, struct sg_xy p)
+{
+    double dx = f->b.x - f->a.x, dy = f->b.y - f->a.y, length = hypot(dx, dy);
+    double off = left_of(f, p);
+    return (struct sg_xy){ p.x + 2 * off * dy / length, p.y - 2 * off * dx / length };
+}
+
+/* Both places in front of the face, on the same side. */
+static bool in_front(const struct sg_face *f, struct sg_xy a, struct sg_xy b)
+{
+    double left_a = left_of(f, a), left_b = left_of(f, b);
+    if (fabs(left_a) < SG_SAME_PLACE_M || fabs(left_b) < SG_SAME_PLACE_M)
+        return false;
+    if ((left_a > 0) != (left_b > 0))
+        return false;
+    return f->outside == 0 || (f->outside > 0) == (left_a > 0);
+}
+
+/* Goes back from the receptor through the faces. False when a point misses its face. */
+static bool trace_back(const struct hunt *h, struct sg_way *way)
+{
+    const size_t n = h->depth;
+    struct sg_xy to = { h->receptor.x, h->receptor.y };
+    *way = (struct sg_way){ .order = n };
+    way->at[0] = h->source;
+    way->at[n + 1] = h->receptor;
+    way->plan_m = hypot(to.x - h->image[n].x, to.y - h->image[n].y);
+    way->direct_m = hypot(way->plan_m, h->receptor.z - h->source.z);
+    way->offset_m[n + 1] = way->plan_m;
+    for (size_t i = n; i > 0; i--) {
+        const struct sg_face *f = &h->outdoor->face[h->face[i - 1]];
+        double along, across;
+        if (!in_front(f, h->image[i - 1], to) ||
+            !sg_meet(h->image[i], to, start_of(f), end_of(f), &along, &across))
+            return false;
+        double s = along * hypot(to.x - h->image[i].x, to.y - h->image[i].y);
+        double z = h->source.z + (h->receptor.z - h->source.z) * s / way->plan_m;
+        if (z > f->a.z + across * (f->b.z - f->a.z) || z < f->ground_m)
+            return false;
+        double off_m = fabs(left_of(f, h->image[i])) + fabs(left_of(f, to));
+        double plan_m = hypot(to.x - h->image[i].x, to.y - h->image[i].y);
+        way->cos_incidence[i - 1] = off_m / plan_m * way->plan_m / way->direct_m;
+        way->face[i - 1] = h->face[i - 1];
+        way->offset_m[i] = s;
+        to = (struct sg_xy){ f->a.x + across * (f->b.x - f->a.x),
+                             f->a.y + across * (f->b.y - f->a.y) };
+        way->at[i] = (struct sg_xyz){ to.x, to.y, z };
+    }
+    return way->plan_m <= h->longest_m;
+}
+
+static bool try_face(size_t item, void *payload)
+{
+    struct hunt *h = payload;
+    const struct sg_face *f = &h->outdoor->face[item];
+    if (!f->reflects || f->obstacle == h->skip ||
+        (h->depth > 0 && h->face[h->depth - 1] == item) ||
+        fabs(left_of(f, h->image[h->depth])) < SG_SAME_PLACE_M)
+        return true;
+    h->face[h->depth] = item;
+    h->image[h->depth + 1] = mirrored(f, h->image[h->depth]);
+    h->depth++;
+    struct sg_way way;
+    if (trace_back(h, &way))
+        h->status = h->fn(&way, h->payload);
+    if (h->depth < h->orders && sg_ok(h->status)) {
+        struct sg_xy from = { h->source.x, h->source.y }, to = { h->receptor.x, h->receptor.y };
+        struct sg_box box = sg_box_of(from, to, 0.5 * h->longest_m);
+        sg_box_tree_within(&h->outdoor->faces, &box, try_face, h);
+    }
+    h->depth--;
+    return sg_ok(h->status);
+}
+
+sg_status sg_ways_mirrored(const struct sg_outdoor *outdoor, struct sg_xyz source,
+                           struct sg_xyz receptor, size_t skip_obstacle, sg_way_fn *fn,
+                           void *payload)
+{
+    size_t orders = outdoor->scene->reflections;
+    if (orders == 0 || outdoor->nreflecting == 0)
+        return SG_OK;
+    struct hunt h = { .outdoor = outdoor, .source = source, .receptor = receptor,
+                      .skip = skip_obstacle, .orders = orders < SG_MIRRORS ? orders : SG_MIRRORS,
+                      .fn = fn, .payload = payload, .status = SG_OK };
+    struct sg_xy from = { source.x, source.y }, to = { receptor.x, receptor.y };
+    h.image[0] = from;
+    h.longest_m = hypot(to.x - from.x, to.y - from.y) + outdoor->scene->reach_m;
+    struct sg_box box = sg_box_of(from, to, 0.5 * outdoor->scene->reach_m);
+    sg_box_tree_within(&outdoor->faces, &box, try_face, &h);
+    return h.status;
+}

@@ -1,0 +1,184 @@
+/* outdoor_paths.c - all ways from a source to a receptor with their terms, and the level they give.
+ *
+ * Source: ISO 9613-2:1996 Eq. (3) to (6), (20), in the order of the standard.
+ */
+#include "outdoor_internal.h"
+
+#include <math.h>
+
+#define NEAREST_M 1.0
+#define FACADE_REACH_M 2.0
+
+struct collect {
+    const struct sg_outdoor *outdoor;
+    const struct sg_spot3 *source, *receptor;
+    bool facade;
+    struct sg_outdoor_path *path;
+    size_t max, count;
+};
+
+/* Area under the straight way over the ground, by its length. */
+static double mean_height_m(const struct sg_way *way, const struct sg_crossings *ground,
+                            const struct sg_ground_path *path)
+{
+    if (ground->count < 2)
+        return 0.5 * (path->source_height_m + path->receptor_height_m);
+    double sum = 0, z0 = way->at[0].z, slope = (way->at[way->order + 1].z - z0) / way->plan_m;
+    for (size_t i = 1; i < ground->count; i++) {
+        const struct sg_crossing *a = &ground->item[i - 1], *b = &ground->item[i];
+        double over_a = z0 + slope * a->s - a->z, over_b = z0 + slope * b->s - b->z;
+        sum += 0.5 * (over_a + over_b) * (b->s - a->s);
+    }
+    return sum / way->plan_m;
+}
+
+static void put_ground(const struct sg_outdoor *outdoor, struct sg_outdoor_path *path)
+{
+    if (outdoor->scene->ground_method == SG_GROUND_GENERAL) {
+        sg_ground_general(&path->ground, path->agr_db, NULL, NULL, NULL);
+        return;
+    }
+    double db = sg_ground_alternative_db(path->distance_m, path->mean_height_m);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        path->agr_db[b] = db;
+    path->dc_db += sg_ground_solid_angle_db(path->ground.source_height_m,
+                                            path->ground.receptor_height_m, path->ground.plan_m);
+}
+
+/* Loss of the faces on the way, and the bands for which they are large enough. */
+static void put_mirrors(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                        struct sg_outdoor_path *path)
+{
+    for (size_t b = 0; b < SG_BANDS; b++)
+        path->mirror_db[b] = 0;
+    for (size_t i = 0; i < way->order; i++) {
+        const struct sg_face *f = &outdoor->face[way->face[i]];
+        const struct sg_obstacle *o = &outdoor->scene->obstacle[f->obstacle];
+        double length_m = hypot(f->b.x - f->a.x, f->b.y - f->a.y);
+        double least_m = fmin(length_m, 0.5 * (f->a.z + f->b.z) - f->ground_m);
+        double before_m = way->offset_m[i + 1] / way->plan_m * way->direct_m;
+        path->mirror[i] = o->name && o->name[0] ? o->name : (o->closed ? "building" : "wall");
+        for (size_t b = 0; b < SG_BANDS; b++) {
+            double share = o->reflection[b];
+            if (!(share > sg_outdoor_numbers.least_reflection) ||
+                !sg_reflection_counts(least_m, way->cos_incidence[i], before_m,
+                                      way->direct_m - before_m, outdoor->wavelength_m[b]))
+                path->mirror_db[b] = SG_UNSET;
+            else
+                path->mirror_db[b] += 10.0 * log10(share);
+        }
+    }
+}
+
+static sg_status add_way(const struct sg_way *way, void *payload)
+{
+    struct collect *c = payload;
+    struct sg_crossings edges, ground;
+    struct sg_outdoor_path path = { .order = way->order };
+    if (c->count == c->max)
+        return SG_OK;
+    sg_crossings_init(&edges);
+    sg_crossings_init(&ground);
+    path.ground.source_height_m = c->source->height_m;
+    path.ground.receptor_height_m = c->receptor->height_m;
+    path.ground.plan_m = way->plan_m;
+    path.distance_m = way->direct_m;
+    path.dc_db = c->facade ? sg_outdoor_numbers.facade_db : 0;
+    path.adiv_db = sg_divergence_db(way->direct_m);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        path.aatm_db[b] = c->outdoor->alpha_db_m[b] * way->direct_m;
+    sg_way_profile(c->outdoor, way, &edges, &ground);
+    sg_status status = edges.failed || ground.failed ? SG_ERR_NOMEM
+                                                     : sg_way_ground(c->outdoor, way, &path.ground);
+    path.q = sg_ground_middle_share(&path.ground);
+    path.mean_height_m = mean_height_m(way, &ground, &path.ground);
+    put_ground(c->outdoor, &path);
+    put_mirrors(c->outdoor, way, &path);
+    if (sg_ok(status))
+        status = sg_way_screen(c->outdoor, way, &edges, &ground, &path);
+    path.cmet_db = sg_weather_db(c->outdoor->scene->c0_db, path.ground.source_height_m,
+                                 path.ground.receptor_height_m, path.ground.plan_m);
+    sg_crossings_release(&edges);
+    sg_crossings_release(&ground);
+    if (sg_ok(status))
+        c->path[c->count++] = path;
+    return status;
+}
+
+/* The obstacle a facade receptor stands in front of: its reflection is in the + 3 dB already. */
+static size_t own_facade(const struct sg_outdoor *outdoor, const struct sg_spot3 *receptor)
+{
+    size_t best = SIZE_MAX;
+    double nearest_m = FACADE_REACH_M;
+    for (size_t i = 0; i < outdoor->nface; i++) {
+        const struct sg_face *f = &outdoor->face[i];
+        double d = sg_to_segment_m((struct sg_xy){ receptor->x_m, receptor->y_m },
+                                   (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y });
+        if (d <= nearest_m) {
+            nearest_m = d;
+            best = f->obstacle;
+        }
+    }
+    return best;
+}
+
+sg_status sg_outdoor_paths(const struct sg_outdoor *outdoor, const struct sg_spot3 *source,
+                           const struct sg_spot3 *receptor, bool facade,
+                           struct sg_outdoor_path *path, size_t max, size_t *count)
+{
+    struct sg_xyz s = { source->x_m, source->y_m, source->z_m };
+    struct sg_xyz r = { receptor->x_m, receptor->y_m, receptor->z_m };
+    struct sg_way way = sg_way_direct(s, r);
+    struct collect c = { outdoor, source, receptor, facade, path, max, 0 };
+    if (!(way.direct_m >= NEAREST_M) || !(way.plan_m > SG_SAME_PLACE_M))
+        return SG_ERR_DOMAIN;
+    sg_status status = add_way(&way, &c);
+    if (sg_ok(status) && outdoor->nreflecting > 0)
+        status = sg_ways_mirrored(outdoor, s, r, facade ? own_facade(outdoor, receptor) : SIZE_MAX,
+                                  add_way, &c);
+    if (sg_ok(status))
+        *count = c.count;
+    return status;
+}
+
+/* ---- levels ---- */
+
+static double attenuation(const struct sg_outdoor_path *p, size_t b)
+{
+    return p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] - p->dc_db - p->mirror_db[b];
+}
+
+void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_path *path,
+                      size_t count, struct sg_outdoor_level *out)
+{
+    struct sg_outdoor_level level = { .by_500_hz = true };
+    size_t at = 0;
+    double total = 0, long_term = 0;
+    while (at + 1 < SG_BANDS && sg_band_nominal_hz(at) < sg_outdoor_numbers.nominal_500_hz)
+        at++;
+    for (size_t b = 0; b < SG_BANDS; b++) {
+        level.band_db[b] = SG_UNSET;
+        level.by_500_hz &= !sg_is_set(emitter->power_db[b]);
+    }
+    for (size_t i = 0; i < count; i++) {
+        const struct sg_outdoor_path *p = &path[i];
+        double energy = 0;
+        for (size_t b = 0; b < SG_BANDS; b++) {
+            double db = level.by_500_hz ? emitter->power_a_db : emitter->power_db[b];
+            if ((level.by_500_hz && b != at) || !sg_is_set(db) || !sg_is_set(p->mirror_db[b]))
+                continue;
+            db -= attenuation(p, b);
+            if (!level.by_500_hz) {
+                double pair[] = { level.band_db[b], db };
+                level.band_db[b] = sg_level_sum(pair, SG_COUNT(pair));
+                db += sg_band_a_weight_db(b);
+            }
+            energy += pow(10.0, 0.1 * db);
+        }
+        total += energy;
+        long_term += energy * pow(10.0, -0.1 * p->cmet_db);
+    }
+    level.a_db = total > 0 ? 10.0 * log10(total) : SG_UNSET;
+    level.long_term_db = long_term > 0 ? 10.0 * log10(long_term) : SG_UNSET;
+    *out = level;
+}
