@@ -8,6 +8,7 @@
 
 #include "stillground/calendar.h"
 #include "stillground/catalogue.h"
+#include "stillground/scene.h"
 #include "stillground/site_law.h"
 
 struct sg_point {
@@ -203,6 +204,8 @@ struct sg_site {
     struct sg_monitoring monitoring;
     enum sg_sound_ground sound_ground;
     double soft_fraction; /* of mixed ground, 0..1 */
+    bool octave_bands;    /* sound by octave bands in the scene, not by activity levels */
+    const struct sg_scene *scene; /* never NULL once read; points only of a case file */
     double
         boundary_distance_m; /* working line to site boundary, for boundary limits; unset = none */
     const char *prepared_by, *checked_by; /* competent persons; "" = a slot is left open */
@@ -222,6 +225,10 @@ sg_status sg_site_read(const char *path, struct sg_site *out, struct sg_errors *
 sg_status sg_site_read_with(const char *path, const char *const *set, size_t nset,
                             struct sg_site *out, struct sg_errors *errors);
 void sg_site_release(struct sg_site *site);
+
+/* Reads a case file of the octave-band method: the keys of `scene:` with sources and receptors. Only
+ * file, scene and warnings of the site are filled. */
+sg_status sg_scene_read(const char *path, struct sg_site *out, struct sg_errors *errors);
 
 /* The layer at a depth under a pile; NULL when no ground was given there. */
 const struct sg_layer *sg_site_layer(const struct sg_borehole *borehole, double depth_m);

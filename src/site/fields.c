@@ -34,6 +34,8 @@ static const char *const daylight[] = { "none", "europe", "united-states", NULL 
 static const char *const orders[] = { "forward", "backward", NULL };
 static const char *const betweens[] = { "interpolate", "nearest", NULL };
 static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
+static const char *const sound_methods[] = { "activity", "octave-bands", NULL };
+static const char *const ground_methods[] = { "general", "alternative", NULL };
 
 #define AT(type, member) offsetof(struct type, member)
 #define TEXT(block, key, dflt, offset, meaning)                                                    \
@@ -66,6 +68,30 @@ static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
     }
 
 #define COORDINATE_MAX 1e8
+
+#define OBSTACLE_ROWS(block, shape, meaning)                                                       \
+    TEXT(block, "name", "", AT(sg_raw_obstacle, name), "name"),                                    \
+        PART(block, shape, SG_FIELD_LIST, 0, SG_MAX_RING, "", AT(sg_raw_obstacle, points),         \
+             meaning),                                                                             \
+        NUMBER(block, "height_m", "m", 0.1, 1000, "", AT(sg_raw_obstacle, height_m),               \
+               "above the ground; or top_m"),                                                      \
+        NUMBER(block, "top_m", "m", -1000, 9000, "", AT(sg_raw_obstacle, top_m),                   \
+               "top in the datum; or height_m"),                                                   \
+        NUMBER(block, "reflection", "", 0, 1, "0", AT(sg_raw_obstacle, reflection),                \
+               "share of the sound energy thrown back; 0.2 or less counts as none"),               \
+        PART(block, "reflection_octaves", SG_FIELD_LIST, 8, 8, "",                                 \
+             AT(sg_raw_obstacle, octaves), "the same by octave, 63 Hz to 8 kHz")
+
+#define POINT_ROWS(block)                                                                          \
+    TEXT(block, "name", NULL, AT(sg_raw_emitter, name), "name"),                                   \
+        NUMBER(block, "x_m", "m", -COORDINATE_MAX, COORDINATE_MAX, NULL, AT(sg_raw_emitter, x_m),  \
+               "easting"),                                                                         \
+        NUMBER(block, "y_m", "m", -COORDINATE_MAX, COORDINATE_MAX, NULL, AT(sg_raw_emitter, y_m),  \
+               "northing"),                                                                        \
+        NUMBER(block, "height_m", "m", 0, 1000, "", AT(sg_raw_emitter, height_m),                  \
+               "above the ground; or z_m"),                                                        \
+        NUMBER(block, "z_m", "m", -1000, 9000, "", AT(sg_raw_emitter, z_m),                        \
+               "in the datum; or height_m")
 
 #define LAYER_ROWS(block)                                                                          \
     NUMBER(block, "base_m", "m", 0.01, 1000, "", AT(sg_raw_layer, base_m),                         \
@@ -126,6 +152,8 @@ static const struct sg_field fields[] = {
          "what is wanted of the monitoring plan"),
     PART("", "sound", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, sound),
          "ground cover between works and receptors"),
+    PART("", "scene", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, scene),
+         "air, ground, walls and buildings for the octave-band method"),
     PART("", "limits", SG_FIELD_MAP, 0, 100, "", AT(sg_raw_site, limits),
          "limit sets (command `limits`) for receptors of a use: {use: [id, ...]}"),
     PART("", "limit_files", SG_FIELD_LIST, 1, 50, "", AT(sg_raw_site, limit_files),
@@ -385,12 +413,86 @@ static const struct sg_field fields[] = {
     NUMBER("monitoring", "cover_m", "m", 0.1, 1000, "", AT(sg_monitoring, cover_m),
            "one monitor stands for receptors so near to it; each its own when left out"),
 
+    CHOICE("sound", "method", sound_methods, "activity", AT(sg_raw_sound, method),
+           "activity levels by distance, or octave bands in the scene"),
     CHOICE("sound", "ground", grounds, "hard", AT(sg_raw_sound, ground), "ground cover"),
     NUMBER("sound", "soft_fraction", "", 0, 1, "", AT(sg_raw_sound, soft_fraction),
            "share of soft ground; needed with mixed"),
     NUMBER("sound", "boundary_distance_m", "m", 0.1, 10000, "",
            AT(sg_raw_sound, boundary_distance_m),
            "from the working line to the site boundary, for limits that are stated there"),
+
+    /* the scene of the octave-band method; also the keys of a case file of its own */
+    TEXT("scene", "title", "", AT(sg_raw_scene, title), "title"),
+    TEXT("scene", "crs", "local-metre", AT(sg_raw_scene, crs), "EPSG code, or local-metre"),
+    NUMBER("scene", "temperature_C", "C", -20, 50, "10", AT(sg_raw_scene, temperature_c), "air"),
+    NUMBER("scene", "humidity_percent", "%", 10, 100, "70", AT(sg_raw_scene, humidity_percent),
+           "relative humidity"),
+    NUMBER("scene", "pressure_kPa", "kPa", 50, 200, "101.325", AT(sg_raw_scene, pressure_kpa),
+           "air pressure"),
+    NUMBER("scene", "c0_dB", "dB", 0, 10, "0", AT(sg_raw_scene, c0_db),
+           "meteorological factor C0; 0 = the downwind level"),
+    CHOICE("scene", "ground_method", ground_methods, "general", AT(sg_raw_scene, ground_method),
+           "general method, or the alternative one for A-weighted levels over porous ground"),
+    NUMBER("scene", "ground_factor", "", 0, 1, "0", AT(sg_raw_scene, ground_factor),
+           "G outside the regions: 0 hard, 1 porous"),
+    PART("scene", "regions", SG_FIELD_BLOCKS, 0, 10000, "", AT(sg_raw_scene, regions),
+         "regions of ground; later ones lie over earlier ones"),
+    NAMED_FILE("scene", "regions_file", "", AT(sg_raw_scene, regions_file),
+               "layer of outlines with a factor"),
+    NUMBER("scene", "level_m", "m", -1000, 9000, "0", AT(sg_raw_scene, level_m),
+           "height of flat ground in the datum"),
+    PART("scene", "heights", SG_FIELD_LIST, 0, 20000, "", AT(sg_raw_scene, heights),
+         "heights of the ground: [x_m, y_m, z_m], ..."),
+    NAMED_FILE("scene", "heights_file", "", AT(sg_raw_scene, heights_file),
+               "table x_m, y_m, z_m, or layer of points with z_m"),
+    PART("scene", "height_lines", SG_FIELD_LIST, 0, 10000, "", AT(sg_raw_scene, height_lines),
+         "edges, feet and contours of the ground: lists of [x_m, y_m, z_m]"),
+    PART("scene", "walls", SG_FIELD_BLOCKS, 0, 100000, "", AT(sg_raw_scene, walls),
+         "walls, hoardings, embankment edges"),
+    NAMED_FILE("scene", "walls_file", "", AT(sg_raw_scene, walls_file), "layer of lines"),
+    PART("scene", "buildings", SG_FIELD_BLOCKS, 0, 100000, "", AT(sg_raw_scene, buildings),
+         "buildings as outlines with flat roofs"),
+    NAMED_FILE("scene", "buildings_file", "", AT(sg_raw_scene, buildings_file),
+               "layer of outlines"),
+    COUNT("scene", "reflection_orders", 0, 3, "1", AT(sg_raw_scene, reflections),
+          "reflections on one way"),
+    NUMBER("scene", "reach_m", "m", 0, 5000, "500", AT(sg_raw_scene, reach_m),
+           "a reflected way is at most this much longer than the direct one"),
+    YES_NO("scene", "near_sight", "false", AT(sg_raw_scene, near_sight),
+           "an edge just under the line of sight counts too (Dz with z below 0)"),
+    PART("scene", "sources", SG_FIELD_BLOCKS, 0, 10000, "", AT(sg_raw_scene, sources),
+         "point sources; of a case file only"),
+    PART("scene", "receptors", SG_FIELD_BLOCKS, 0, 10000, "", AT(sg_raw_scene, receptors),
+         "points; of a case file only"),
+
+    PART("scene.regions", "outline", SG_FIELD_LIST, 0, SG_MAX_RING, "", AT(sg_raw_region, outline),
+         "corners [x_m, y_m], ..."),
+    NUMBER("scene.regions", "factor", "", 0, 1, NULL, AT(sg_raw_region, factor), "G"),
+
+    NUMBER("scene.heights", "x_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "",
+           AT(sg_raw_height, x_m), "easting"),
+    NUMBER("scene.heights", "y_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "",
+           AT(sg_raw_height, y_m), "northing"),
+    NUMBER("scene.heights", "z_m", "m", -1000, 9000, NULL, AT(sg_raw_height, z_m), "height"),
+
+    OBSTACLE_ROWS("scene.walls", "line", "points [x_m, y_m] or [x_m, y_m, top_m], ..."),
+
+    OBSTACLE_ROWS("scene.buildings", "outline", "corners [x_m, y_m] or [x_m, y_m, top_m], ..."),
+
+    POINT_ROWS("scene.sources"),
+    PART("scene.sources", "lw_octaves_dB", SG_FIELD_LIST, 8, 8, "", AT(sg_raw_emitter, octaves),
+         "sound power in octaves 63 Hz to 8 kHz, unweighted"),
+    NUMBER("scene.sources", "lw_each_octave_dB", "dB", -50, 200, "", AT(sg_raw_emitter, each_db),
+           "the same sound power in every octave"),
+    NUMBER("scene.sources", "lwa_dB", "dB(A)", -50, 200, "", AT(sg_raw_emitter, lwa_db),
+           "A-weighted sound power alone: the attenuation at 500 Hz is used"),
+    TEXT("scene.sources", "provenance", "", AT(sg_raw_emitter, provenance),
+         "where the level comes from"),
+
+    POINT_ROWS("scene.receptors"),
+    YES_NO("scene.receptors", "facade", "false", AT(sg_raw_emitter, facade),
+           "1 m in front of a facade: + 3 dB instead of its reflection"),
 };
 
 size_t sg_field_count(void)

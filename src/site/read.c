@@ -41,6 +41,7 @@ static void read_sound(struct sg_reader *reader, const struct sg_tree *map, stru
     sg_bind(reader, "sound", map, &raw);
     site->boundary_distance_m = raw.boundary_distance_m;
     site->soft_fraction = raw.soft_fraction;
+    site->octave_bands = sg_same(raw.method, "octave-bands");
     site->sound_ground = SG_SOUND_HARD;
     if (sg_same(raw.ground, "soft"))
         site->sound_ground = SG_SOUND_SOFT;
@@ -207,10 +208,21 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     sg_build_methods(reader, &raw);
     read_hours(reader, raw.hours, &site->hours);
     read_sound(reader, raw.sound, site);
+    sg_build_scene(reader, raw.scene, false);
     read_limits(reader, raw.limits, site);
     sg_build_programme(reader, &raw);
     check_limits(reader, &raw);
     check_extent(reader, &raw);
+}
+
+static void build_case(struct sg_reader *reader, const struct sg_tree *root)
+{
+    if (root->kind != SG_TREE_MAP) {
+        sg_reader_error(reader, SG_ERR_INPUT, root->at,
+                        "the file: is not a map; allowed: keys and values");
+        return;
+    }
+    sg_build_scene(reader, root, true);
 }
 
 static bool start(struct sg_reader *reader, const char *path)
@@ -252,7 +264,10 @@ sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path
     return finish(&reader, out, errors);
 }
 
-sg_status sg_site_read(const char *path, struct sg_site *out, struct sg_errors *errors)
+typedef void build_fn(struct sg_reader *reader, const struct sg_tree *root);
+
+static sg_status read_file(const char *path, build_fn *build_all, struct sg_site *out,
+                           struct sg_errors *errors)
 {
     return sg_site_read_with(path, NULL, 0, out, errors);
 }
@@ -270,7 +285,17 @@ sg_status sg_site_read_with(const char *path, const char *const *set, size_t nse
         if (root)
             sg_tree_override(&reader, root, set, nset);
         if (root)
-            build(&reader, root);
+            build_all(&reader, root);
     }
     return finish(&reader, out, errors);
+}
+
+sg_status sg_site_read(const char *path, struct sg_site *out, struct sg_errors *errors)
+{
+    return read_file(path, build, out, errors);
+}
+
+sg_status sg_scene_read(const char *path, struct sg_site *out, struct sg_errors *errors)
+{
+    return read_file(path, build_case, out, errors);
 }

@@ -146,7 +146,7 @@ struct sg_raw_site {
     const char *title, *note, *crs, *jurisdiction, *prepared_by, *checked_by;
     double percentile, water_depth_m;
     const struct sg_tree *boreholes, *ground, *wall, *receptors, *methods, *hours, *sound, *limits;
-    const struct sg_tree *programme, *monitoring, *limit_files;
+    const struct sg_tree *programme, *monitoring, *limit_files, *scene;
 };
 struct sg_raw_programme {
     const char *start, *daylight_saving, *order;
@@ -206,8 +206,34 @@ struct sg_raw_hours {
     const char *start, *end;
     double work_h, days_per_week;
 };
+struct sg_raw_scene {
+    const char *title, *crs, *ground_method, *regions_file, *heights_file, *walls_file;
+    const char *buildings_file;
+    double temperature_c, humidity_percent, pressure_kpa, c0_db, ground_factor, level_m;
+    double reflections, reach_m;
+    bool near_sight;
+    const struct sg_tree *regions, *heights, *height_lines, *walls, *buildings, *sources, *receptors;
+};
+struct sg_raw_region {
+    const struct sg_tree *outline;
+    double factor;
+};
+struct sg_raw_height {
+    double x_m, y_m, z_m;
+};
+struct sg_raw_obstacle {
+    const char *name;
+    const struct sg_tree *points, *octaves;
+    double height_m, top_m, reflection;
+};
+struct sg_raw_emitter {
+    const char *name, *provenance;
+    double x_m, y_m, height_m, z_m, each_db, lwa_db;
+    const struct sg_tree *octaves;
+    bool facade;
+};
 struct sg_raw_sound {
-    const char *ground;
+    const char *method, *ground;
     double soft_fraction, boundary_distance_m;
 };
 
@@ -281,6 +307,11 @@ void sg_build_ground(struct sg_reader *reader, const struct sg_raw_site *raw,
                      const struct sg_tree *root);
 void sg_build_wall(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_receptors(struct sg_reader *reader, const struct sg_raw_site *raw);
+/* The scene; map NULL: air and flat ground alone. with_points: sources and receptors are allowed. */
+void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool with_points);
+/* Eight numbers, 63 Hz to 8 kHz. */
+bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,
+                     double *out);
 void sg_build_methods(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw);
 /* Checks ids of limit sets; NULL list when there are none. */

@@ -1,0 +1,396 @@
+/* scene.c - the scene of the octave-band method: air, ground, heights, walls, buildings; and the
+ * sources and receptors of a case file. Inline or from layers that GDAL reads.
+ */
+#include "site_internal.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A list that grows while layers are walked. */
+struct growing {
+    void *item;
+    size_t count, capacity, size;
+};
+
+static void *next_item(struct sg_reader *reader, struct growing *list)
+{
+    if (list->count == list->capacity) {
+        size_t capacity = list->capacity > 0 ? 2 * list->capacity : 16;
+        char *grown = sg_reader_alloc(reader, capacity, list->size);
+        if (!grown)
+            return NULL;
+        if (list->count > 0)
+            memcpy(grown, list->item, list->count * list->size);
+        list->item = grown;
+        list->capacity = capacity;
+    }
+    return (char *)list->item + list->size * list->count++;
+}
+
+struct building {
+    struct sg_scene *scene;
+    struct growing region, height, obstacle;
+    bool closed; /* the layer being read */
+};
+
+/* ---- points and bands ---- */
+
+/* [x, y] or [x, y, z]; z unset when it is not given. */
+static bool read_points(struct sg_reader *reader, const struct sg_tree *list, const char *key,
+                        size_t least, struct sg_spot3 **out)
+{
+    struct sg_spot3 *spot = sg_reader_alloc(reader, list->count, sizeof(*spot));
+    bool good = spot != NULL;
+    for (size_t i = 0; spot && i < list->count; i++) {
+        const struct sg_tree *one = list->child[i];
+        spot[i] = (struct sg_spot3){ 0, 0, SG_UNSET, SG_UNSET };
+        if (one->kind != SG_TREE_LIST || one->count < least || one->count > 3) {
+            sg_reader_error(reader, SG_ERR_INPUT, one->at,
+                            "%s: a point has the wrong number of figures; allowed: %s", key,
+                            least == 3 ? "[x_m, y_m, z_m]" : "[x_m, y_m] or [x_m, y_m, top_m]");
+            good = false;
+            continue;
+        }
+        good &= sg_bind_number(reader, one->child[0], key, &spot[i].x_m);
+        good &= sg_bind_number(reader, one->child[1], key, &spot[i].y_m);
+        if (one->count == 3)
+            good &= sg_bind_number(reader, one->child[2], key, &spot[i].z_m);
+    }
+    *out = spot;
+    return good;
+}
+
+bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,
+                     double *out)
+{
+    bool good = list->kind == SG_TREE_LIST && list->count == SG_BANDS;
+    if (!good)
+        sg_reader_error(reader, SG_ERR_INPUT, list->at,
+                        "%s: is not a list of eight; allowed: one number for each octave from 63 Hz "
+                        "to 8 kHz",
+                        key);
+    for (size_t b = 0; good && b < SG_BANDS; b++)
+        good &= sg_bind_number(reader, list->child[b], key, &out[b]);
+    return good;
+}
+
+/* ---- obstacles and regions ---- */
+
+static void put_obstacle(struct sg_reader *reader, struct building *b,
+                         const struct sg_raw_obstacle *raw, struct sg_spot3 *corner, size_t count,
+                         struct sg_spot at)
+{
+    const char *what = b->closed ? "buildings" : "walls";
+    bool both = sg_is_set(raw->height_m) && sg_is_set(raw->top_m);
+    size_t without = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (sg_is_set(corner[i].z_m))
+            continue;
+        corner[i].height_m = raw->height_m;
+        corner[i].z_m = raw->top_m;
+        without += !sg_is_set(raw->height_m) && !sg_is_set(raw->top_m);
+    }
+    if (both || without > 0) {
+        sg_reader_error(reader, both ? SG_ERR_INPUT : SG_ERR_MISSING, at,
+                        "scene.%s: %s; allowed: height_m above the ground (over 0), or top_m in the "
+                        "datum, or a third figure at every point",
+                        what, both ? "height_m and top_m are both given" : "has no height");
+        return;
+    }
+    if (count < (b->closed ? 3u : 2u)) {
+        sg_reader_error(reader, SG_ERR_INPUT, at, "scene.%s: has %zu points; allowed: %u or more",
+                        what, count, b->closed ? 3u : 2u);
+        return;
+    }
+    struct sg_obstacle *o = next_item(reader, &b->obstacle);
+    if (!o)
+        return;
+    *o = (struct sg_obstacle){ raw->name, b->closed, corner, count, { 0 } };
+    for (size_t k = 0; k < SG_BANDS; k++)
+        o->reflection[k] = raw->reflection;
+    if (raw->octaves)
+        sg_bind_octaves(reader, raw->octaves, "reflection_octaves", o->reflection);
+    for (size_t k = 0; k < SG_BANDS; k++) {
+        if (!(o->reflection[k] >= 0 && o->reflection[k] <= 1))
+            sg_reader_error(reader, SG_ERR_INPUT, at,
+                            "scene.%s.reflection_octaves: '%.9g'; allowed: shares from 0 to 1", what,
+                            o->reflection[k]);
+    }
+}
+
+static void read_obstacles(struct sg_reader *reader, struct building *b, const struct sg_tree *list)
+{
+    const char *block = b->closed ? "scene.buildings" : "scene.walls";
+    for (size_t i = 0; list && i < list->count; i++) {
+        const struct sg_tree *map = list->child[i];
+        struct sg_raw_obstacle raw;
+        struct sg_spot3 *corner;
+        if (!sg_bind(reader, block, map, &raw))
+            continue;
+        if (!raw.points) {
+            sg_reader_error(reader, SG_ERR_MISSING, map->at, "%s.%s: is missing; allowed: a list of "
+                            "points", block, b->closed ? "outline" : "line");
+            continue;
+        }
+        if (read_points(reader, raw.points, block, 2, &corner))
+            put_obstacle(reader, b, &raw, corner, raw.points->count, map->at);
+    }
+}
+
+static struct sg_spot3 *of_shape(struct sg_reader *reader, const struct sg_shape *shape)
+{
+    struct sg_spot3 *corner = sg_reader_alloc(reader, shape->count, sizeof(*corner));
+    for (size_t i = 0; corner && i < shape->count; i++)
+        corner[i] = (struct sg_spot3){ shape->point[i].x_m, shape->point[i].y_m, SG_UNSET, SG_UNSET };
+    return corner;
+}
+
+static bool wrong_shape(struct sg_reader *reader, const struct sg_tree *row,
+                        const struct sg_shape *shape, enum sg_shape_kind kind)
+{
+    if (shape && shape->kind == kind)
+        return false;
+    sg_reader_error(reader, SG_ERR_INPUT, row->at, "scene: the geometry does not fit; allowed: %s",
+                    kind == SG_SHAPE_RING   ? "an outline"
+                    : kind == SG_SHAPE_LINE ? "a line"
+                                            : "a point");
+    return true;
+}
+
+static bool take_obstacle(struct sg_reader *reader, const struct sg_tree *row,
+                          const struct sg_shape *shape, void *payload)
+{
+    struct building *b = payload;
+    struct sg_raw_obstacle raw;
+    if (wrong_shape(reader, row, shape, b->closed ? SG_SHAPE_RING : SG_SHAPE_LINE) ||
+        !sg_bind(reader, b->closed ? "scene.buildings" : "scene.walls", row, &raw))
+        return true;
+    struct sg_spot3 *corner = of_shape(reader, shape);
+    if (corner)
+        put_obstacle(reader, b, &raw, corner, shape->count, row->at);
+    return corner != NULL;
+}
+
+static void put_region(struct sg_reader *reader, struct building *b, struct sg_spot3 *corner,
+                       size_t count, double factor)
+{
+    struct sg_ground_region *r = next_item(reader, &b->region);
+    if (r)
+        *r = (struct sg_ground_region){ corner, count, factor };
+}
+
+static bool take_region(struct sg_reader *reader, const struct sg_tree *row,
+                        const struct sg_shape *shape, void *payload)
+{
+    struct building *b = payload;
+    struct sg_raw_region raw;
+    if (wrong_shape(reader, row, shape, SG_SHAPE_RING) ||
+        !sg_bind(reader, "scene.regions", row, &raw))
+        return true;
+    struct sg_spot3 *corner = of_shape(reader, shape);
+    if (corner)
+        put_region(reader, b, corner, shape->count, raw.factor);
+    return corner != NULL;
+}
+
+static bool take_height(struct sg_reader *reader, const struct sg_tree *row,
+                        const struct sg_shape *shape, void *payload)
+{
+    struct building *b = payload;
+    struct sg_raw_height raw;
+    if (!sg_bind(reader, "scene.heights", row, &raw))
+        return true;
+    if (shape && shape->kind == SG_SHAPE_POINT) {
+        raw.x_m = shape->point[0].x_m;
+        raw.y_m = shape->point[0].y_m;
+    }
+    if (!sg_is_set(raw.x_m) || !sg_is_set(raw.y_m)) {
+        sg_reader_error(reader, SG_ERR_MISSING, row->at,
+                        "x_m, y_m: are missing; allowed: two columns, or a layer of points");
+        return true;
+    }
+    struct sg_spot3 *spot = next_item(reader, &b->height);
+    if (spot)
+        *spot = (struct sg_spot3){ raw.x_m, raw.y_m, SG_UNSET, raw.z_m };
+    return spot != NULL;
+}
+
+static void read_layer(struct sg_reader *reader, const struct sg_tree *map, const char *key,
+                       const char *file, const char *block, sg_row_fn *fn, struct building *b)
+{
+    if (file[0] == '\0')
+        return;
+    struct sg_sheet sheet = { sg_reader_path(reader, file), sg_tree_spot(map, key), block };
+    if (sheet.path)
+        sg_sheet_each(reader, &sheet, fn, b);
+}
+
+/* ---- ground ---- */
+
+static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw,
+                        const struct sg_tree *map, struct building *b)
+{
+    for (size_t i = 0; raw->regions && i < raw->regions->count; i++) {
+        struct sg_raw_region one;
+        struct sg_spot3 *corner;
+        const struct sg_tree *at = raw->regions->child[i];
+        if (!sg_bind(reader, "scene.regions", at, &one))
+            continue;
+        if (!one.outline || one.outline->count < 3)
+            sg_reader_error(reader, SG_ERR_MISSING, at->at,
+                            "scene.regions.outline: has fewer than three points; allowed: [[x_m, "
+                            "y_m], ...]");
+        else if (read_points(reader, one.outline, "scene.regions.outline", 2, &corner))
+            put_region(reader, b, corner, one.outline->count, one.factor);
+    }
+    read_layer(reader, map, "regions_file", raw->regions_file, "scene.regions", take_region, b);
+    struct sg_spot3 *height;
+    if (raw->heights && read_points(reader, raw->heights, "scene.heights", 3, &height)) {
+        for (size_t i = 0; i < raw->heights->count; i++) {
+            struct sg_spot3 *to = next_item(reader, &b->height);
+            if (to)
+                *to = height[i];
+        }
+    }
+    read_layer(reader, map, "heights_file", raw->heights_file, "scene.heights", take_height, b);
+    size_t lines = raw->height_lines ? raw->height_lines->count : 0;
+    struct sg_terrain_line *line = sg_reader_alloc(reader, lines + 1, sizeof(*line));
+    for (size_t i = 0; line && i < lines; i++) {
+        const struct sg_tree *one = raw->height_lines->child[i];
+        struct sg_spot3 *point;
+        if (one->kind != SG_TREE_LIST || one->count < 2) {
+            sg_reader_error(reader, SG_ERR_INPUT, one->at,
+                            "scene.height_lines: a line has fewer than two points; allowed: [[x_m, "
+                            "y_m, z_m], ...]");
+            continue;
+        }
+        if (read_points(reader, one, "scene.height_lines", 3, &point))
+            line[b->scene->nterrain_line++] = (struct sg_terrain_line){ point, one->count };
+    }
+    b->scene->terrain_line = line;
+}
+
+/* ---- sources and receptors of a case ---- */
+
+static bool read_spot(struct sg_reader *reader, const struct sg_raw_emitter *raw,
+                      const struct sg_tree *map, const char *block, struct sg_spot3 *out)
+{
+    if (sg_is_set(raw->height_m) == sg_is_set(raw->z_m)) {
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "%s: the height is given %s; allowed: one of height_m (above the ground) "
+                        "and z_m (in the datum)",
+                        block, sg_is_set(raw->z_m) ? "twice" : "not at all");
+        return false;
+    }
+    *out = (struct sg_spot3){ raw->x_m, raw->y_m, raw->height_m, raw->z_m };
+    return true;
+}
+
+static void read_emitter(struct sg_reader *reader, const struct sg_tree *map, struct sg_emitter *out)
+{
+    struct sg_raw_emitter raw;
+    if (!sg_bind(reader, "scene.sources", map, &raw))
+        return;
+    *out = (struct sg_emitter){ .name = raw.name, .power_a_db = raw.lwa_db,
+                                .provenance = raw.provenance };
+    read_spot(reader, &raw, map, "scene.sources", &out->at);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        out->power_db[b] = raw.each_db;
+    if (raw.octaves)
+        sg_bind_octaves(reader, raw.octaves, "scene.sources.lw_octaves_dB", out->power_db);
+    size_t given = (size_t)sg_is_set(raw.each_db) + (size_t)sg_is_set(raw.lwa_db) +
+                   (size_t)(raw.octaves != NULL);
+    if (given != 1)
+        sg_reader_error(reader, given == 0 ? SG_ERR_MISSING : SG_ERR_INPUT, map->at,
+                        "scene.sources: the sound power is given in %zu ways; allowed: one of "
+                        "lw_octaves_dB, lw_each_octave_dB, lwa_dB",
+                        given);
+}
+
+static void read_listener(struct sg_reader *reader, const struct sg_tree *map,
+                          struct sg_listener *out)
+{
+    struct sg_raw_emitter raw = { .each_db = SG_UNSET };
+    if (!sg_bind(reader, "scene.receptors", map, &raw))
+        return;
+    *out = (struct sg_listener){ .name = raw.name, .facade = raw.facade };
+    read_spot(reader, &raw, map, "scene.receptors", &out->at);
+}
+
+static void read_case_points(struct sg_reader *reader, const struct sg_raw_scene *raw,
+                             const struct sg_tree *map, struct sg_scene *scene)
+{
+    size_t nsource = raw->sources ? raw->sources->count : 0;
+    size_t nreceptor = raw->receptors ? raw->receptors->count : 0;
+    if (nsource == 0 || nreceptor == 0)
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "%s: is missing; allowed: one or more in a case file",
+                        nsource == 0 ? "sources" : "receptors");
+    struct sg_emitter *emitter = sg_reader_alloc(reader, nsource + 1, sizeof(*emitter));
+    struct sg_listener *listener = sg_reader_alloc(reader, nreceptor + 1, sizeof(*listener));
+    if (!emitter || !listener)
+        return;
+    for (size_t i = 0; i < nsource; i++)
+        read_emitter(reader, raw->sources->child[i], &emitter[i]);
+    for (size_t i = 0; i < nreceptor; i++)
+        read_listener(reader, raw->receptors->child[i], &listener[i]);
+    scene->emitter = emitter;
+    scene->nemitter = nsource;
+    scene->listener = listener;
+    scene->nlistener = nreceptor;
+}
+
+/* ---- all of it ---- */
+
+static void put_figures(const struct sg_raw_scene *raw, struct sg_scene *scene)
+{
+    *scene = SG_SCENE_INIT;
+    scene->title = raw->title;
+    scene->air = (struct sg_air){ raw->temperature_c, raw->humidity_percent, raw->pressure_kpa };
+    scene->ground_factor = raw->ground_factor;
+    scene->ground_method = sg_same(raw->ground_method, "alternative") ? SG_GROUND_ALTERNATIVE
+                                                                      : SG_GROUND_GENERAL;
+    scene->level_m = raw->level_m;
+    scene->c0_db = raw->c0_db;
+    scene->reflections = (size_t)raw->reflections;
+    scene->reach_m = raw->reach_m;
+    scene->near_sight = raw->near_sight;
+}
+
+void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool with_points)
+{
+    struct sg_raw_scene raw;
+    struct sg_scene *scene = sg_reader_alloc(reader, 1, sizeof(*scene));
+    if (!scene)
+        return;
+    sg_bind(reader, "scene", map, &raw);
+    put_figures(&raw, scene);
+    reader->site->scene = scene;
+    if (!map || map->kind != SG_TREE_MAP)
+        return;
+    struct building b = { .scene = scene };
+    b.region.size = sizeof(struct sg_ground_region);
+    b.height.size = sizeof(struct sg_spot3);
+    b.obstacle.size = sizeof(struct sg_obstacle);
+    if (with_points)
+        sg_geo_set_crs(reader, raw.crs, sg_tree_spot(map, "crs"));
+    else if (raw.sources || raw.receptors)
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "scene: has sources or receptors; allowed: in a case file only, a site has "
+                        "its own");
+    read_ground(reader, &raw, map, &b);
+    read_obstacles(reader, &b, raw.walls);
+    read_layer(reader, map, "walls_file", raw.walls_file, "scene.walls", take_obstacle, &b);
+    b.closed = true;
+    read_obstacles(reader, &b, raw.buildings);
+    read_layer(reader, map, "buildings_file", raw.buildings_file, "scene.buildings", take_obstacle,
+               &b);
+    if (with_points)
+        read_case_points(reader, &raw, map, scene);
+    scene->region = b.region.item;
+    scene->nregion = b.region.count;
+    scene->terrain = b.height.item;
+    scene->nterrain = b.height.count;
+    scene->obstacle = b.obstacle.item;
+    scene->nobstacle = b.obstacle.count;
+}
