@@ -9,7 +9,7 @@
 #define STILLGROUND_OUTDOOR_H
 
 #include "stillground/scene.h"
-#include "stillground/value.h"
+#include "stillground/sound.h"
 
 enum sg_outdoor_edition { SG_OUTDOOR_1996 };
 
@@ -129,5 +129,34 @@ void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_
 void sg_outdoor_explain(const struct sg_emitter *emitter, const struct sg_outdoor_path *path,
                         size_t count, const struct sg_outdoor_level *level,
                         struct sg_working *working);
+
+/* ---- plant over a shift ---------------------------------------------------------------------- */
+
+#define SG_OUTDOOR_HEIGHTS 5
+struct sg_outdoor_plant {
+    const struct sg_sound_item *item; /* level, count, on-time */
+    const double *octave_db;         /* sound power in bands; NULL = the A-weighted level alone */
+    double start_height_m, end_height_m;
+};
+/* Where the plant stands during the shift, in the order in which it moves. */
+struct sg_outdoor_shift {
+    const struct sg_spot3 *position; /* plan only */
+    size_t nposition;
+    const struct sg_spot3 *receptor; /* placed */
+    bool facade;
+    double screening_db;             /* reduction that the user gives besides the scene */
+};
+/* Level of one item while it runs: energy mean over positions and over heights from the start to
+ * the end of a drive, and the highest of them. loudest_band_db (may be NULL): the bands behind the
+ * highest, unset when the bands are not known. The count is in the mean, not in the highest. */
+sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
+                              const struct sg_outdoor_shift *shift, double *mean_db,
+                              double *loudest_db, double *loudest_band_db,
+                              struct sg_working *working);
+/* LAeq over the period of all plant; as sg_sound_period. part_db (may be NULL): each item's share. */
+sg_status sg_outdoor_period(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
+                            size_t nplant, const struct sg_outdoor_shift *shift,
+                            struct sg_value *out, double *loudest_db, double *part_db,
+                            struct sg_working *working);
 
 #endif

@@ -5,6 +5,7 @@
 #define STILLGROUND_PLAN_H
 
 #include "stillground/limits.h"
+#include "stillground/outdoor.h"
 #include "stillground/site.h"
 #include "stillground/sound.h"
 #include "stillground/vibration.h"
@@ -129,6 +130,17 @@ static inline const struct sg_outcome *sg_study_outcome(const struct sg_study *s
 sg_status sg_outcome_explain(const struct sg_site *site, size_t method, size_t receptor,
                              struct sg_outcome *out, struct sg_arena *arena,
                              struct sg_working *working, struct sg_errors *errors);
+
+/* Contributions to one receptor by octave bands; item 0 is the rig, then the plant of the method.
+ * SG_ERR_DOMAIN when the site does not use octave bands. */
+struct sg_octave_parts {
+    size_t count;
+    double item_db[64];            /* LAeq of each over the period; unset = does not run */
+    double rig_mean_db, rig_loudest_db; /* of the rig while it runs */
+    double band_db[SG_BANDS];      /* spectrum of the rig at its loudest; unset = not known */
+};
+sg_status sg_octave_parts_of(const struct sg_site *site, size_t method, size_t receptor,
+                             struct sg_octave_parts *out);
 
 /* Worst state over the whole study; drives the exit status. */
 enum sg_verdict_state sg_study_worst(const struct sg_study *study);

@@ -68,6 +68,7 @@ struct sg_receptor {
     double dominant_frequency_hz; /* of the ground motion there; unset = the method's band */
     double ambient_day_db, ambient_evening_db,
         ambient_night_db;         /* LAeq without the works; unset = none */
+    double height_m;              /* of the point above the ground, for octave bands */
     double screening_db;          /* reduction by a screen between works and receptor, 0 = none */
     const char *const *limit_set; /* own list instead of the use's; NULL = by use */
     size_t nlimit_set;
@@ -83,6 +84,10 @@ struct sg_plant {                   /* supporting plant of a method */
     const char *provenance; /* of a user's level */
     double count;
     double on_time_percent; /* of the working time */
+    const double *octave_db; /* sound power in SG_BANDS octaves; NULL = none */
+    double start_height_m, end_height_m; /* of the source, over the drive; unset = not given */
+    double blow_lae_10m_db; /* one blow at 10 m; unset = none; then level_db follows from it */
+    double blow_decay_ms;   /* of the blow's energy; unset = not known */
 };
 
 struct sg_constant { /* a model constant the user replaces */
@@ -180,6 +185,7 @@ struct sg_monitoring {
     double amber_percent, red_percent; /* of the limit */
     double cover_m; /* one monitor stands for receptors so near to it; unset = own only */
 };
+struct sg_outdoor;                   /* outdoor.h */
 
 struct sg_site {
     struct sg_arena arena; /* owns everything below */
@@ -205,6 +211,7 @@ struct sg_site {
     enum sg_sound_ground sound_ground;
     double soft_fraction; /* of mixed ground, 0..1 */
     bool octave_bands;    /* sound by octave bands in the scene, not by activity levels */
+    const struct sg_outdoor *outdoor; /* the scene made ready; set by plan, NULL until then */
     const struct sg_scene *scene; /* never NULL once read; points only of a case file */
     double
         boundary_distance_m; /* working line to site boundary, for boundary limits; unset = none */

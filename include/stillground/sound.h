@@ -54,6 +54,11 @@ double sg_sound_haul_road(double lwa_db, double vehicles_per_h, double speed_km_
                           double distance_m, double angle_deg);
 /* G of soft ground in the FTA form from the mean height of source and receiver above the ground. */
 double sg_sound_soft_ground_factor(double effective_height_m);
+/* Maximum with time weighting fast of one blow, over its exposure level: 10 lg(1 / 0.125 s) less
+ * what the decay of the blow's energy takes off. decay unset: the shortest, which is the highest. */
+double sg_sound_blow_fast_db(double decay_ms);
+/* Probability that a level lies over a limit, from central and upper value; unset when they are. */
+double sg_sound_exceedance(double central_db, double upper_db, double limit_db);
 /* LAeq of n equal events of exposure level LAE over a period. */
 double sg_sound_events(double lae_db, double n, double period_s);
 

@@ -155,6 +155,17 @@ static void note_position(const struct judging *j, struct sg_verdict *verdict)
         snprintf(verdict->reason, sizeof(verdict->reason), "%s", text);
 }
 
+/* How probable it is that a noise limit is exceeded, from the scatter behind the upper value. */
+static void note_probability(struct judging *j, const struct sg_limit_row *row,
+                             const struct sg_verdict *verdict)
+{
+    double share = sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit);
+    if (row && row->purpose == SG_FOR_NOISE && sg_is_set(share))
+        sg_working_add(j->working, NULL, "probability of exceeding",
+                       "%.0f %% that %g dB(A) is exceeded, by the scatter behind the upper value",
+                       100.0 * share, verdict->limit);
+}
+
 static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
                            const struct sg_limit_row *row, const struct sg_judged *judged)
 {
@@ -176,6 +187,7 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
         verdict->value_central = SG_UNSET;
         verdict->value_upper = SG_UNSET;
     }
+    note_probability(j, row, verdict);
     note_position(j, verdict);
     return SG_OK;
 }

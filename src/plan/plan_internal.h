@@ -72,6 +72,9 @@ void sg_sound_by_law(const struct sg_site *site, const struct sg_method *method,
 sg_status sg_sound_law_distances(const struct sg_site *site, const struct sg_method *method,
                                  const struct sg_sound_span *span, bool facade, double limit_db,
                                  double distance_m[2]);
+/* The site with its scene made ready, when it is asked for. Errors of the geometry are named. */
+sg_status sg_site_outdoor(const struct sg_site *site, struct sg_arena *arena, struct sg_site *out,
+                          struct sg_errors *errors);
 
 /* All verdicts on an outcome whose values are there. */
 sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,

@@ -124,6 +124,119 @@ static bool path_to(const struct sg_site *site, size_t receptor, enum sg_positio
     return true;
 }
 
+/* ---- octave bands ---- */
+
+#define POSITIONS_MAX 9u
+
+/* Working positions of the shift that is worst for a receptor: as many piles one after the other,
+ * round the nearest one, as a shift gets done; evenly thinned. */
+static size_t positions_of(const struct sg_site *site, const struct sg_method *m, size_t nearest,
+                           struct sg_spot3 *out)
+{
+    double minutes = 60.0 * site->hours.work_h * m->on_time_percent / 100.0;
+    double done = ceil(minutes / m->minutes_per_pile);
+    size_t count = done > 1 ? (size_t)fmin(done, (double)site->npile) : 1;
+    size_t first = nearest > count / 2 ? nearest - count / 2 : 0;
+    if (first + count > site->npile)
+        first = site->npile - count;
+    size_t shown = count < POSITIONS_MAX ? count : POSITIONS_MAX;
+    for (size_t i = 0; i < shown; i++) {
+        size_t pile = shown > 1 ? first + i * (count - 1) / (shown - 1) : nearest;
+        out[i] = (struct sg_spot3){ site->pile[pile].at.x_m, site->pile[pile].at.y_m, SG_UNSET,
+                                    SG_UNSET };
+    }
+    return shown;
+}
+
+static double given_height(double height_m, double otherwise_m)
+{
+    return sg_is_set(height_m) ? height_m : otherwise_m;
+}
+
+static sg_status octave_value(const struct sg_site *site, const struct sg_method *m, size_t receptor,
+                              const struct sg_items *items, const struct sg_sound_path *path,
+                              struct sg_octave_parts *parts, struct sg_value *out,
+                              double *loudest_db, struct sg_working *working)
+{
+    const struct sg_receptor *r = &site->receptor[receptor];
+    struct sg_outdoor_plant plant[SG_ITEMS_MAX];
+    struct sg_spot3 position[POSITIONS_MAX], place;
+    struct sg_spot3 at = { r->at.x_m, r->at.y_m, r->height_m, SG_UNSET };
+    sg_status status = sg_outdoor_place(site->outdoor, "receptor", r->name, &at, &place, NULL);
+    if (!sg_ok(status))
+        return status;
+    for (size_t i = 0; i < items->count; i++) {
+        const struct sg_plant *p = i == 0 ? &m->rig_sound : &m->plant[i - 1];
+        double end_m = given_height(p->end_height_m, 0);
+        plant[i] = (struct sg_outdoor_plant){ &items->item[i], p->octave_db,
+                                              given_height(p->start_height_m, end_m), end_m };
+    }
+    struct sg_outdoor_shift shift = { .position = position, .receptor = &place,
+                                      .facade = path->facade, .screening_db = path->screening_db };
+    shift.nposition = positions_of(site, m, sg_site_nearest_pile(site, receptor), position);
+    if (parts)
+        status = sg_outdoor_plant_at(site->outdoor, &plant[0], &shift, &parts->rig_mean_db,
+                                     &parts->rig_loudest_db, parts->band_db, NULL);
+    if (!sg_ok(status))
+        return status;
+    return sg_outdoor_period(site->outdoor, plant, items->count, &shift, out, loudest_db,
+                             parts ? parts->item_db : NULL, working);
+}
+
+sg_status sg_octave_parts_of(const struct sg_site *site, size_t method, size_t receptor,
+                             struct sg_octave_parts *out)
+{
+    struct sg_octave_parts parts = { .count = 0 };
+    struct sg_sound_path path;
+    struct sg_items items;
+    struct sg_value value;
+    const char *why = NULL;
+    double loudest_db;
+    const struct sg_method *m = &site->method[method];
+    struct sg_sound_span shift = sg_sound_span_of(&site->hours, SG_ANY_TIME, 0);
+    bool near = false;
+    if (!site->outdoor ||
+        !path_to(site, receptor, site->receptor[receptor].position, &path, &near, &why) ||
+        sg_items_of(m, &shift, &items, NULL) != SG_OK)
+        return SG_ERR_DOMAIN;
+    sg_status status = octave_value(site, m, receptor, &items, &path, &parts, &value, &loudest_db,
+                                    NULL);
+    if (!sg_ok(status))
+        return status;
+    parts.count = items.count;
+    *out = parts;
+    return status;
+}
+
+sg_status sg_site_outdoor(const struct sg_site *site, struct sg_arena *arena, struct sg_site *out,
+                          struct sg_errors *errors)
+{
+    *out = *site;
+    if (!site->octave_bands || site->outdoor || !site->scene)
+        return SG_OK;
+    sg_status status = sg_outdoor_make(site->scene, arena, &out->outdoor, errors);
+    for (size_t i = 0; sg_ok(status) && i < site->nreceptor; i++) {
+        const struct sg_receptor *r = &site->receptor[i];
+        struct sg_spot3 at = { r->at.x_m, r->at.y_m, r->height_m, SG_UNSET }, place;
+        status = sg_outdoor_place(out->outdoor, "receptor", r->name, &at, &place, errors);
+    }
+    for (size_t i = 0; sg_ok(status) && i < site->npile; i++) {
+        struct sg_spot3 at = { site->pile[i].at.x_m, site->pile[i].at.y_m, 0, SG_UNSET }, place;
+        status = sg_outdoor_place(out->outdoor, "pile", site->pile[i].name, &at, &place, errors);
+    }
+    return status;
+}
+
+/* The rig's maximum where it is known blow by blow: it is driven over the mean of its blows. */
+static double blow_maximum(const struct sg_method *m, double running_db)
+{
+    const struct sg_plant *rig = &m->rig_sound;
+    if (!sg_is_set(rig->blow_lae_10m_db))
+        return SG_UNSET;
+    return running_db - 10.0 * log10(m->blows_per_min / 60.0) +
+           sg_sound_blow_fast_db(rig->blow_decay_ms);
+}
+
 void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
                     enum sg_position position, const struct sg_sound_span *span,
                     struct sg_value *out, double *loudest_db, struct sg_working *working)
@@ -148,10 +261,21 @@ void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
             "%.4g h worked of %.4g h averaged over = %.6g; on-times below are the plant's "
             "share times this",
             span->worked_h, span->averaging_h, span->worked_h / span->averaging_h);
-        sg_status status = sg_sound_period(SG_SOUND_BS5228, items.item, items.count, &path, out,
-                                           &loudest, working);
+        bool octaves = site->outdoor && position != SG_AT_BOUNDARY;
+        sg_status status =
+            octaves ? octave_value(site, m, receptor, &items, &path, NULL, out, &loudest, working)
+                    : sg_sound_period(SG_SOUND_BS5228, items.item, items.count, &path, out,
+                                      &loudest, working);
         if (!sg_ok(status) && !out->why)
             out->why = "the sound level of an item is not known";
+        double fast_db = sg_ok(status) ? blow_maximum(m, loudest) : SG_UNSET;
+        if (sg_is_set(fast_db)) {
+            sg_working_add(working, NULL, "LAFmax of one blow",
+                           "%.3f - 10 lg(%g / 60) + %.2f = %.2f dB(A)", loudest,
+                           m->blows_per_min, sg_sound_blow_fast_db(m->rig_sound.blow_decay_ms),
+                           fast_db);
+            loudest = fast_db;
+        }
     }
     if (loudest_db)
         *loudest_db = loudest;

@@ -11,21 +11,25 @@ static void set_maximum(const struct sg_site *site, const struct sg_outcome *out
     out->central = SG_UNSET;
     out->upper = SG_UNSET;
     out->why = "the rig's source is a mean level; a maximum needs a source stated as one";
-    if (rig->kind == SG_SOURCE_LMAX_50FT && sg_is_set(loudest_db)) {
+    bool known = rig->kind == SG_SOURCE_LMAX_50FT || sg_is_set(rig->blow_lae_10m_db);
+    if (known && sg_is_set(loudest_db)) {
         out->central = loudest_db;
         out->upper = loudest_db + (outcome->laeq.upper - outcome->laeq.central);
         out->why = NULL;
     }
 }
 
-sg_status sg_outcome_explain(const struct sg_site *site, size_t method, size_t receptor,
+sg_status sg_outcome_explain(const struct sg_site *given, size_t method, size_t receptor,
                              struct sg_outcome *out, struct sg_arena *arena,
                              struct sg_working *working, struct sg_errors *errors)
 {
     double loudest_db;
     struct sg_outcome outcome = { .method = method, .receptor = receptor, .governing = SIZE_MAX };
-    sg_status range =
-        sg_outcome_vibration(site, method, receptor, arena, &outcome, working, errors);
+    struct sg_site ready;
+    const struct sg_site *site = &ready;
+    sg_status range = sg_site_outdoor(given, arena, &ready, errors);
+    if (sg_ok(range))
+        range = sg_outcome_vibration(site, method, receptor, arena, &outcome, working, errors);
     if (!sg_ok(range))
         return range;
     struct sg_sound_span shift = sg_sound_span_of(&site->hours, SG_ANY_TIME, 0);
@@ -64,7 +68,15 @@ sg_status sg_study_make(const struct sg_site *site, struct sg_study *out, sg_pro
                         void *payload, struct sg_errors *errors)
 {
     struct sg_study study = SG_STUDY_INIT;
-    study.site = site;
+    struct sg_site *ready = sg_arena_alloc(&study.arena, 1, sizeof(*ready));
+    if (!ready)
+        return SG_ERR_NOMEM;
+    sg_status made = sg_site_outdoor(site, &study.arena, ready, errors);
+    if (!sg_ok(made)) {
+        sg_arena_release(&study.arena);
+        return made;
+    }
+    study.site = ready;
     study.nmethod = site->nmethod;
     study.nreceptor = site->nreceptor;
     study.outcome =

@@ -112,6 +112,8 @@ static const char *const ground_methods[] = { "general", "alternative", NULL };
                "own level: sound power level LWA"),                                                \
         NUMBER(block, "lmax_50ft_dB", "dB(A)", 0, 160, "", AT(sg_raw_plant, lmax_50ft_db),         \
                "own level: Lmax at 50 ft"),                                                        \
+        PART(block, "lw_octaves_dB", SG_FIELD_LIST, 8, 8, "", AT(sg_raw_plant, octaves),           \
+             "own level: sound power in octaves 63 Hz to 8 kHz, unweighted"),                      \
         TEXT(block, "provenance", "", AT(sg_raw_plant, provenance),                                \
              "where the own level comes from; needed with it")
 
@@ -250,6 +252,8 @@ static const struct sg_field fields[] = {
            "LAeq without the works, evening"),
     NUMBER("receptors.list", "ambient_night_dB", "dB(A)", 0, 140, "", R(ambient_night_db),
            "LAeq without the works, night"),
+    NUMBER("receptors.list", "height_m", "m", 0.1, 300, "4", R(height_m),
+           "of the point above the ground, for octave bands"),
     NUMBER("receptors.list", "screening_dB", "dB", 0, 30, "0", R(screening_db),
            "reduction by a screen between works and receptor"),
     PART("receptors.list", "limit_sets", SG_FIELD_LIST, 1, 50, "", R(limit_sets),
@@ -333,10 +337,21 @@ static const struct sg_field fields[] = {
            "piles are put in or taken out"),
 
     LEVEL_ROWS("methods.sound"),
+    NUMBER("methods.sound", "blow_lae_10m_dB", "dB(A)", 0, 160, "",
+           AT(sg_raw_plant, blow_lae_10m_db),
+           "own level: sound exposure level LAE of one blow at 10 m; needs blows_per_min"),
+    NUMBER("methods.sound", "blow_decay_ms", "ms", 1, 1000, "", AT(sg_raw_plant, blow_decay_ms),
+           "time in which the energy of a blow decays; the shortest when left out"),
+    NUMBER("methods.sound", "start_height_m", "m", 0, 60, "", AT(sg_raw_plant, start_height_m),
+           "height of the source at the start of a drive; needed with octave bands"),
+    NUMBER("methods.sound", "end_height_m", "m", 0, 60, "1.5", AT(sg_raw_plant, end_height_m),
+           "height of the source at the end of a drive"),
 
     LEVEL_ROWS("methods.plant"),
     TEXT("methods.plant", "name", "", AT(sg_raw_plant, name),
          "name; the source's title when left out"),
+    NUMBER("methods.plant", "height_m", "m", 0, 60, "1.5", AT(sg_raw_plant, end_height_m),
+           "height of the source"),
     COUNT("methods.plant", "count", 1, 1000, "1", AT(sg_raw_plant, count), "how many of it"),
     NUMBER("methods.plant", "on_time_percent", "%", 0.1, 100, NULL,
            AT(sg_raw_plant, on_time_percent), "share of the working time"),

@@ -1,6 +1,9 @@
 /* methods.c - ways of installing the piles: rig, vibration relation, sound, supporting plant. */
 #include "site_internal.h"
 
+#include "stillground/outdoor_numbers.h"
+
+#include <math.h>
 #include <string.h>
 
 static const char *model_at(size_t i)
@@ -39,6 +42,38 @@ static void read_source(struct sg_reader *reader, const struct sg_raw_plant *raw
                        "source %s has no level in its document", raw->source);
 }
 
+/* Sound power by octave; the A-weighted total stands for it where octaves are not used. */
+static void read_octaves(struct sg_reader *reader, const struct sg_raw_plant *raw,
+                         const struct sg_tree *map, struct sg_plant *out)
+{
+    double weighted[SG_BANDS];
+    if (!raw->octaves)
+        return;
+    double *band = sg_reader_alloc(reader, SG_BANDS, sizeof(*band));
+    if (!band || !sg_bind_octaves(reader, sg_tree_value(map, "lw_octaves_dB"), "lw_octaves_dB", band))
+        return;
+    for (size_t b = 0; b < SG_BANDS; b++)
+        weighted[b] = band[b] + sg_outdoor_numbers.a_weight_db[b];
+    out->octave_db = band;
+    out->level_db = sg_level_sum(weighted, SG_BANDS);
+}
+
+/* A blow's exposure level as the mean level while driving: LAE + 10 lg(blows per second). */
+static void spread_blows(struct sg_reader *reader, const struct sg_tree *map,
+                         struct sg_method *method)
+{
+    struct sg_plant *rig = &method->rig_sound;
+    if (!sg_is_set(rig->blow_lae_10m_db))
+        return;
+    if (!sg_is_set(method->blows_per_min)) {
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "methods.blows_per_min: is missing; allowed: a number over 0, needed with "
+                        "blow_lae_10m_dB");
+        return;
+    }
+    rig->level_db = rig->blow_lae_10m_db + 10.0 * log10(method->blows_per_min / 60.0);
+}
+
 /* Either the id of a published source or one level of the user's own with where it comes from. */
 static void read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
                        const struct sg_tree *map, const char *block, struct sg_plant *out)
@@ -47,19 +82,28 @@ static void read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
         { "laeq_10m_dB", SG_SOURCE_LAEQ_10M, raw->laeq_10m_db },
         { "lwa_dB", SG_SOURCE_LWA, raw->lwa_db },
         { "lmax_50ft_dB", SG_SOURCE_LMAX_50FT, raw->lmax_50ft_db },
+        { "lw_octaves_dB", SG_SOURCE_LWA, SG_UNSET },
+        { "blow_lae_10m_dB", SG_SOURCE_LAEQ_10M, raw->blow_lae_10m_db },
     };
     size_t given = sg_tree_value(map, "source") != NULL;
     *out = (struct sg_plant){ .name = raw->name,
                               .level_db = SG_UNSET,
                               .provenance = raw->provenance,
                               .count = raw->count,
-                              .on_time_percent = raw->on_time_percent };
+                              .on_time_percent = raw->on_time_percent,
+                              .start_height_m = raw->start_height_m,
+                              .end_height_m = raw->end_height_m,
+                              .blow_lae_10m_db = raw->blow_lae_10m_db,
+                              .blow_decay_ms = raw->blow_decay_ms };
+    read_octaves(reader, raw, map, out);
     for (size_t i = 0; i < SG_COUNT(own); i++) {
         given += sg_tree_value(map, own[i].key) != NULL;
-        if (!sg_is_set(own[i].level_db))
+        bool octaves = own[i].kind == SG_SOURCE_LWA && out->octave_db;
+        if (!sg_is_set(own[i].level_db) && !octaves)
             continue;
         out->kind = own[i].kind;
-        out->level_db = own[i].level_db;
+        if (sg_is_set(own[i].level_db))
+            out->level_db = own[i].level_db;
         if (raw->provenance[0] == '\0')
             sg_reader_error(reader, SG_ERR_MISSING, map->at,
                             "%s.provenance: is missing; allowed: a text "
@@ -70,8 +114,8 @@ static void read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
         sg_reader_error(
             reader, given == 0 ? SG_ERR_MISSING : SG_ERR_INPUT, map->at,
             "%s: the level is "
-            "given in %zu ways; allowed: one of source, laeq_10m_dB, lwa_dB, lmax_50ft_dB",
-            block, given);
+            "given in %zu ways; allowed: one of source, laeq_10m_dB, lwa_dB, lmax_50ft_dB, lw_octaves_dB%s",
+            block, given, sg_same(block, "methods.sound") ? ", blow_lae_10m_dB" : "");
         return;
     }
     if (raw->source[0])
@@ -86,7 +130,11 @@ static void read_rig_sound(struct sg_reader *reader, const struct sg_raw_method 
                                         .level_db = SG_UNSET,
                                         .provenance = "",
                                         .count = 1.0,
-                                        .on_time_percent = out->on_time_percent };
+                                        .on_time_percent = out->on_time_percent,
+                                        .start_height_m = SG_UNSET,
+                                        .end_height_m = SG_UNSET,
+                                        .blow_lae_10m_db = SG_UNSET,
+                                        .blow_decay_ms = SG_UNSET };
     if (!raw->sound)
         return;
     memset(&level, 0, sizeof(level));
@@ -97,6 +145,7 @@ static void read_rig_sound(struct sg_reader *reader, const struct sg_raw_method 
     if (!good && raw->sound->kind != SG_TREE_MAP)
         return;
     read_level(reader, &level, raw->sound, "methods.sound", &out->rig_sound);
+    spread_blows(reader, raw->sound, out);
     if (out->rig_sound.name[0] == '\0')
         out->rig_sound.name = "rig";
     const struct sg_source *source = out->rig_sound.source;
@@ -116,7 +165,8 @@ static void read_plant(struct sg_reader *reader, const struct sg_raw_method *raw
     struct sg_plant *plant = sg_reader_alloc(reader, raw->plant->count, sizeof(*plant));
     for (size_t i = 0; plant && i < raw->plant->count; i++) {
         const struct sg_tree *map = raw->plant->child[i];
-        struct sg_raw_plant one;
+        struct sg_raw_plant one = { .start_height_m = SG_UNSET, .blow_lae_10m_db = SG_UNSET,
+                                    .blow_decay_ms = SG_UNSET };
         plant[i] = (struct sg_plant){ .name = "", .level_db = SG_UNSET };
         sg_bind(reader, "methods.plant", map, &one);
         if (map->kind != SG_TREE_MAP)

@@ -128,6 +128,23 @@ static void read_limit_files(struct sg_reader *reader, const struct sg_tree *lis
     }
 }
 
+/* Octave bands need to know how high the source stands: screens do nothing against a high one. */
+static void check_heights(struct sg_reader *reader, const struct sg_raw_site *raw)
+{
+    const struct sg_site *site = reader->site;
+    for (size_t i = 0; site->octave_bands && i < site->nmethod; i++) {
+        const struct sg_plant *rig = &site->method[i].rig_sound;
+        if (sg_is_set(rig->level_db) && !sg_is_set(rig->start_height_m))
+            sg_reader_error(reader, SG_ERR_MISSING, raw->methods->child[i]->at,
+                            "methods.sound.start_height_m: is missing in %s; allowed: a number from "
+                            "0 to 60 m, needed with sound.method: octave-bands",
+                            sg_quoted(reader, site->method[i].name));
+    }
+    if (!site->octave_bands && raw->scene)
+        sg_reader_warn(reader, raw->scene->at,
+                       "scene is used with sound.method: octave-bands only");
+}
+
 /* A receptor without any limit is shown without a verdict, which should not pass unseen. */
 static void check_limits(struct sg_reader *reader, const struct sg_raw_site *raw)
 {
@@ -209,6 +226,7 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     read_hours(reader, raw.hours, &site->hours);
     read_sound(reader, raw.sound, site);
     sg_build_scene(reader, raw.scene, false);
+    check_heights(reader, &raw);
     read_limits(reader, raw.limits, site);
     sg_build_programme(reader, &raw);
     check_limits(reader, &raw);

@@ -150,6 +150,7 @@ static struct sg_receptor from_raw(struct sg_reader *reader, const struct sg_raw
         .ambient_day_db = raw->ambient_day_db,
         .ambient_evening_db = raw->ambient_evening_db,
         .ambient_night_db = raw->ambient_night_db,
+        .height_m = raw->height_m,
         .screening_db = raw->screening_db,
         .own_ppv_limit_mm_s = raw->own_ppv_limit_mm_s,
         .own_limit_source = raw->own_limit_source,

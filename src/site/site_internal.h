@@ -190,6 +190,7 @@ struct sg_raw_receptor {
     double x_m, y_m, storeys, floor, foundation_factor, floor_factor;
     double dominant_frequency_hz;
     double ambient_day_db, ambient_evening_db, ambient_night_db, screening_db, own_ppv_limit_mm_s;
+    double height_m;
     bool published_floor;
     const struct sg_tree *footprint_points, *limit_sets;
 };
@@ -201,6 +202,8 @@ struct sg_raw_method {
 struct sg_raw_plant {
     const char *source, *name, *provenance;
     double laeq_10m_db, lwa_db, lmax_50ft_db, count, on_time_percent;
+    double start_height_m, end_height_m, blow_lae_10m_db, blow_decay_ms;
+    const struct sg_tree *octaves;
 };
 struct sg_raw_hours {
     const char *start, *end;

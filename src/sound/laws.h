@@ -28,4 +28,8 @@ bool sg_sound_bridged(enum sg_sound_method method, enum sg_source_kind kind);
 /* Worst grade of the numbers of a method that a path brings in. */
 enum sg_grade sg_sound_method_grade(enum sg_sound_method method, const struct sg_sound_path *path);
 
+/* What the upper value of a sound level means, and the value itself. */
+extern const char sg_sound_upper_text[];
+double sg_sound_upper(double central_db, struct sg_working *working);
+
 #endif

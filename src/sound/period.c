@@ -11,7 +11,7 @@
 #define FARTHEST_M 1e5
 #define NEAREST_M 1.0
 
-static const char upper_text[] =
+const char sg_sound_upper_text[] =
     "central + 1.3 u, about 8 in 10 results within 1.3 u on either side; "
     "the scatter is assumed (common practice), no standard deviation is published";
 
@@ -59,7 +59,7 @@ static void set_marks(enum sg_sound_method method, const struct sg_sound_item *i
         value->marks |= SG_MARK_RANGE;
 }
 
-static double upper_of(double central_db, struct sg_working *working)
+double sg_sound_upper(double central_db, struct sg_working *working)
 {
     const struct sg_sound_number_row *coverage = sg_sound_number_at(SG_SOUND_COVERAGE);
     double source_db = sg_sound_number(SG_SOUND_SOURCE_SD_DB);
@@ -116,13 +116,13 @@ sg_status sg_sound_period(enum sg_sound_method method, const struct sg_sound_ite
     value.position = path->facade ? SG_AT_FACADE : SG_AT_FREE_FIELD;
     value.model = method == SG_SOUND_FTA ? "fta2018" : "bs5228-1";
     value.distance_m = path->distance_m;
-    value.upper_text = upper_text;
+    value.upper_text = sg_sound_upper_text;
     set_marks(method, item, nitem, path, &value);
     if (!value.why) {
         value.central = sum.laeq_db;
         sg_working_add(working, NULL, "energy sum over the plant", "LAeq = %.3f dB(A)",
                        sum.laeq_db);
-        value.upper = upper_of(value.central, working);
+        value.upper = sg_sound_upper(value.central, working);
     }
     *out = value;
     if (loudest_db)
@@ -171,6 +171,27 @@ double sg_sound_haul_road(double lwa_db, double vehicles_per_h, double speed_km_
         return SG_UNSET;
     return lwa_db - sg_sound_number(SG_SOUND_HAUL_DB) + 10.0 * log10(vehicles_per_h) -
            10.0 * log10(speed_km_h) - 10.0 * log10(distance_m) + 10.0 * log10(angle_deg / full_deg);
+}
+
+#define FAST_S 0.125 /* time weighting F, by definition */
+
+double sg_sound_blow_fast_db(double decay_ms)
+{
+    double fast_db = -10.0 * log10(FAST_S);
+    double td = decay_ms / 1000.0;
+    if (!sg_is_set(decay_ms) || !(td > 0))
+        return fast_db;
+    if (fabs(td - FAST_S) < 1e-6)
+        return fast_db - 10.0 * log10(exp(1.0)); /* the limit of the form below */
+    return fast_db + 10.0 * (td / (FAST_S - td)) * log10(td / FAST_S);
+}
+
+double sg_sound_exceedance(double central_db, double upper_db, double limit_db)
+{
+    double u_db = (upper_db - central_db) / sg_sound_number(SG_SOUND_COVERAGE);
+    if (!sg_is_set(u_db) || !sg_is_set(limit_db) || !(u_db > 0))
+        return SG_UNSET;
+    return 1.0 - sg_normal_cdf((limit_db - central_db) / u_db);
 }
 
 double sg_sound_events(double lae_db, double n, double period_s)

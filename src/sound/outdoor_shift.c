@@ -1,0 +1,206 @@
+/* outdoor_shift.c - plant over a shift by octave bands: heights over a drive, moving positions,
+ * on-time, sum.
+ *
+ * Sources: ISO 9613-2:1996 for each way; energy means and on-time are definitions. That the source
+ * comes down with the pile, and is worked out at both ends and between, is common practice.
+ */
+#include "laws.h"
+#include "outdoor_internal.h"
+
+#include <math.h>
+
+/* Energy sums over the states of one item. */
+struct states {
+    double energy, weight, loudest_db, start_energy, end_energy;
+    double band_db[SG_BANDS];
+};
+
+static struct sg_emitter emitter_of(const struct sg_outdoor_plant *plant, struct sg_working *working)
+{
+    struct sg_emitter e = { .name = plant->item->name, .provenance = "" };
+    for (size_t b = 0; b < SG_BANDS; b++)
+        e.power_db[b] = plant->octave_db ? plant->octave_db[b] : SG_UNSET;
+    e.power_a_db = sg_sound_power(plant->item->kind, plant->item->level_db, working);
+    return e;
+}
+
+/* One position and height. */
+static sg_status one_state(const struct sg_outdoor *outdoor, const struct sg_emitter *emitter,
+                           const struct sg_outdoor_shift *shift, size_t position, double height_m,
+                           struct sg_outdoor_level *level, struct sg_working *working)
+{
+    struct sg_outdoor_path path[SG_OUTDOOR_PATHS];
+    struct sg_spot3 at = shift->position[position], place;
+    size_t count;
+    at.height_m = height_m;
+    at.z_m = SG_UNSET;
+    sg_status status =
+        sg_outdoor_place(outdoor, "source", emitter->name ? emitter->name : "", &at, &place, NULL);
+    if (sg_ok(status))
+        status = sg_outdoor_paths(outdoor, &place, shift->receptor, shift->facade, path,
+                                  SG_OUTDOOR_PATHS, &count);
+    if (!sg_ok(status))
+        return status;
+    sg_outdoor_level(emitter, path, count, level);
+    if (working) {
+        sg_working_add(working, NULL, "position", "x %.2f m, y %.2f m, %.2f m over the ground",
+                       at.x_m, at.y_m, height_m);
+        sg_outdoor_explain(emitter, path, count, level, working);
+    }
+    return status;
+}
+
+static void add_state(struct states *s, const struct sg_outdoor_level *level, double weight,
+                      double screening_db)
+{
+    double db = level->long_term_db - screening_db;
+    double energy = pow(10.0, 0.1 * db);
+    s->energy += weight * energy;
+    s->weight += weight;
+    if (db > s->loudest_db) {
+        s->loudest_db = db;
+        for (size_t b = 0; b < SG_BANDS; b++)
+            s->band_db[b] = level->band_db[b] - screening_db;
+    }
+}
+
+/* Terms are shown at the nearest position, at both ends of the drive. */
+static size_t nearest_of(const struct sg_outdoor_shift *shift)
+{
+    size_t best = 0;
+    double least_m = HUGE_VAL;
+    for (size_t i = 0; i < shift->nposition; i++) {
+        double d = hypot(shift->position[i].x_m - shift->receptor->x_m,
+                         shift->position[i].y_m - shift->receptor->y_m);
+        if (d < least_m) {
+            least_m = d;
+            best = i;
+        }
+    }
+    return best;
+}
+
+static sg_status sum_states(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
+                            const struct sg_emitter *emitter, const struct sg_outdoor_shift *shift,
+                            struct states *s, struct sg_working *working)
+{
+    double drop_m = plant->start_height_m - plant->end_height_m;
+    size_t heights = fabs(drop_m) > SG_SAME_PLACE_M ? SG_OUTDOOR_HEIGHTS : 1;
+    size_t nearest = nearest_of(shift);
+    for (size_t p = 0; p < shift->nposition; p++) {
+        for (size_t h = 0; h < heights; h++) {
+            bool end = h == 0 || h + 1 == heights;
+            double t = heights > 1 ? (double)h / (double)(heights - 1) : 0;
+            struct sg_outdoor_level level;
+            sg_status status = one_state(outdoor, emitter, shift, p,
+                                         plant->start_height_m - t * drop_m, &level,
+                                         p == nearest && end ? working : NULL);
+            if (!sg_ok(status))
+                return status;
+            add_state(s, &level, heights > 1 && end ? 0.5 : 1.0, shift->screening_db);
+            if (p != nearest)
+                continue;
+            if (h == 0)
+                s->start_energy = pow(10.0, 0.1 * (level.long_term_db - shift->screening_db));
+            if (h + 1 == heights)
+                s->end_energy = pow(10.0, 0.1 * (level.long_term_db - shift->screening_db));
+        }
+    }
+    return SG_OK;
+}
+
+sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
+                              const struct sg_outdoor_shift *shift, double *mean_db,
+                              double *loudest_db, double *loudest_band_db,
+                              struct sg_working *working)
+{
+    struct states s = { .loudest_db = -HUGE_VAL };
+    const struct sg_sound_item *item = plant->item;
+    if (!sg_is_set(item->level_db))
+        return SG_ERR_MISSING;
+    if (!(item->count > 0) || shift->nposition == 0 || !(plant->start_height_m >= 0) ||
+        !(plant->end_height_m >= 0) || !(shift->screening_db >= 0))
+        return SG_ERR_INPUT;
+    sg_working_add(working, item->cite, item->name ? item->name : "item", "%s = %g dB(A)%s",
+                   sg_source_kind_id(item->kind), item->level_db,
+                   item->cite ? "" : " (given by the user)");
+    struct sg_emitter emitter = emitter_of(plant, working);
+    sg_status status = sum_states(outdoor, plant, &emitter, shift, &s, working);
+    if (!sg_ok(status))
+        return status;
+    double mean = 10.0 * log10(s.energy / s.weight) + 10.0 * log10(item->count);
+    sg_working_add(working, NULL, "while it runs",
+                   "nearest position %.2f dB(A) at the start of a drive, %.2f at its end; mean over "
+                   "the drive and %zu positions, %g of it: %.2f dB(A)",
+                   10.0 * log10(s.start_energy), 10.0 * log10(s.end_energy), shift->nposition,
+                   item->count, mean);
+    *mean_db = mean;
+    *loudest_db = s.loudest_db;
+    for (size_t b = 0; loudest_band_db && b < SG_BANDS; b++)
+        loudest_band_db[b] = s.band_db[b];
+    return SG_OK;
+}
+
+static void set_marks(const struct sg_outdoor_plant *plant, size_t nplant, struct sg_value *value)
+{
+    enum sg_grade grade = sg_outdoor_cite(SG_FROM_SIZE)->grade;
+    for (size_t i = 0; i < nplant; i++) {
+        const struct sg_sound_item *item = plant[i].item;
+        if (!plant[i].octave_db)
+            grade = sg_grade_worse(grade, sg_outdoor_cite(SG_FROM_500_HZ)->grade);
+        grade = sg_grade_worse(grade, item->grade);
+        if (item->grade == SG_GRADE_USER)
+            value->marks |= SG_MARK_USER;
+        if (item->kind != SG_SOURCE_LWA)
+            value->marks |= SG_MARK_ESTIMATE;
+        if (sg_grade_unverified(item->grade))
+            value->marks |= SG_MARK_UNVERIFIED;
+    }
+    value->grade = grade;
+    value->marks |= SG_MARK_UNVERIFIED; /* the size of a screen, the scatter */
+}
+
+sg_status sg_outdoor_period(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
+                            size_t nplant, const struct sg_outdoor_shift *shift,
+                            struct sg_value *out, double *loudest_db, double *part_db,
+                            struct sg_working *working)
+{
+    struct sg_value value = SG_VALUE_INIT;
+    double laeq_db = SG_UNSET, loudest = SG_UNSET;
+    value.quantity = SG_Q_LAEQ;
+    value.model = "iso9613-2";
+    value.why = "no plant runs in the period";
+    for (size_t i = 0; i < nplant; i++) {
+        double mean_db, most_db, share = plant[i].item->on_time_share;
+        if (part_db)
+            part_db[i] = SG_UNSET;
+        if (!(plant[i].item->count > 0) || !(share > 0))
+            continue;
+        sg_status status =
+            sg_outdoor_plant_at(outdoor, &plant[i], shift, &mean_db, &most_db, NULL, working);
+        if (!sg_ok(status))
+            return status;
+        double part = sg_level_on_time(mean_db, share), pair[] = { laeq_db, part };
+        sg_working_add(working, NULL, "on-time", "%.3f + 10 lg(%g) = %.3f dB(A)", mean_db, share,
+                       part);
+        laeq_db = sg_level_sum(pair, SG_COUNT(pair));
+        if (part_db)
+            part_db[i] = part;
+        if (!sg_is_set(loudest) || most_db > loudest)
+            loudest = most_db;
+        value.why = NULL;
+    }
+    if (!value.why) {
+        value.central = laeq_db;
+        sg_working_add(working, NULL, "LAeq of the period", "energy sum = %.3f dB(A)", laeq_db);
+        value.upper = sg_sound_upper(laeq_db, working);
+        value.upper_text = sg_sound_upper_text;
+        size_t n = nearest_of(shift);
+        value.distance_m = hypot(shift->position[n].x_m - shift->receptor->x_m,
+                                 shift->position[n].y_m - shift->receptor->y_m);
+    }
+    set_marks(plant, nplant, &value);
+    *out = value;
+    *loudest_db = loudest;
+    return value.why ? SG_ERR_MISSING : SG_OK;
+}
