@@ -248,7 +248,8 @@ static void two_walls_reflect_twice(void **state)
 {
     (void)state;
     static const struct sg_spot3 upper[] = { { -50, 20, 30, SG_UNSET }, { 110, 20, 30, SG_UNSET } };
-    static const struct sg_spot3 lower[] = { { -50, -20, 30, SG_UNSET }, { 110, -20, 30, SG_UNSET } };
+    static const struct sg_spot3 lower[] = { { -50, -20, 30, SG_UNSET },
+                                             { 110, -20, 30, SG_UNSET } };
     static const struct sg_obstacle wall[] = {
         { "upper", false, upper, 2, { 1, 1, 1, 1, 1, 1, 1, 1 } },
         { "lower", false, lower, 2, { 1, 1, 1, 1, 1, 1, 1, 1 } },
