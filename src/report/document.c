@@ -208,7 +208,8 @@ static sg_status put_part(enum part_id part, const struct sg_study *study, const
     case CALCULATION:
         return sg_document_working(study, out, errors);
     case PREDICTIONS:
-        return put_predictions(study, keep_dir, out, errors);
+        status = put_predictions(study, keep_dir, out, errors);
+        return sg_ok(status) ? sg_document_noise(study, out) : status;
     case VERDICTS:
         return put_wide(sg_table_verdicts, study, out);
     case SOURCES:

@@ -107,6 +107,8 @@ sg_status sg_document_sources(const struct sg_study *study, struct sg_text *out)
 void sg_document_marks(struct sg_text *out);
 void sg_document_cautions(struct sg_text *out);
 void sg_document_signatures(const struct sg_site *site, struct sg_text *out);
+/* Contributions and spectra of noise by octave bands; nothing when they are not used. */
+sg_status sg_document_noise(const struct sg_study *study, struct sg_text *out);
 sg_status sg_document_working(const struct sg_study *study, struct sg_text *out,
                               struct sg_errors *errors);
 sg_status sg_document_laws(const struct sg_study *study, const char *keep_dir, struct sg_text *out,

@@ -244,14 +244,8 @@ static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw
             put_region(reader, b, corner, one.outline->count, one.factor);
     }
     read_layer(reader, map, "regions_file", raw->regions_file, "scene.regions", take_region, b);
-    struct sg_spot3 *height;
-    if (raw->heights && read_points(reader, raw->heights, "scene.heights", 3, &height)) {
-        for (size_t i = 0; i < raw->heights->count; i++) {
-            struct sg_spot3 *to = next_item(reader, &b->height);
-            if (to)
-                *to = height[i];
-        }
-    }
+    for (size_t i = 0; raw->heights && i < raw->heights->count; i++)
+        take_height(reader, raw->heights->child[i], NULL, b);
     read_layer(reader, map, "heights_file", raw->heights_file, "scene.heights", take_height, b);
     size_t lines = raw->height_lines ? raw->height_lines->count : 0;
     struct sg_terrain_line *line = sg_reader_alloc(reader, lines + 1, sizeof(*line));
