@@ -172,16 +172,26 @@ static sg_status trace(const struct screen *s, size_t band, struct sg_edges *top
     return sg_way_sides(s->outdoor, s->way, &set, top->detour_m + top->direct_m, side);
 }
 
+/* As sg_screen_combined_db, on energies: a way round leaves 1 / argument of it. */
 static void put_band(const struct sg_outdoor *outdoor, const struct sg_edges *top,
                      const struct sg_edges *side, size_t b, struct sg_outdoor_path *path)
 {
-    double wavelength_m = outdoor->wavelength_m[b];
-    for (size_t i = 0; i < 2; i++)
-        path->side_db[i][b] = side[i].count > 0 ? sg_screen_db(&side[i], wavelength_m) : SG_UNSET;
-    path->top_db[b] = top->count > 0 ? sg_screen_capped_db(top, wavelength_m) : 0.0;
-    double sides_db[2] = { path->side_db[0][b], path->side_db[1][b] };
-    path->abar_db[b] =
-        top->count > 0 ? sg_screen_combined_db(path->top_db[b], path->agr_db[b], sides_db, 2) : 0.0;
+    double wavelength_m = outdoor->wavelength_m[b], around = 0;
+    for (size_t i = 0; i < 2; i++) {
+        double argument = sg_screen_argument(&side[i], wavelength_m, 1.0);
+        path->side_db[i][b] = side[i].count > 0 ? 10.0 * log10(argument) : SG_UNSET;
+        around += side[i].count > 0 ? 1.0 / argument : 0;
+    }
+    path->top_db[b] = path->abar_db[b] = 0;
+    if (top->count == 0)
+        return;
+    double cap_db = top->count > 1 ? sg_outdoor_numbers.cap_more_db : sg_outdoor_numbers.cap_one_db;
+    double dz_db = 10.0 * log10(sg_screen_argument(top, wavelength_m, top->meteo));
+    path->top_db[b] = fmin(dz_db, cap_db);
+    double over_db = fmax(0.0, path->top_db[b] - fmax(path->agr_db[b], 0.0));
+    path->abar_db[b] = around > 0
+                           ? fmax(0.0, -10.0 * log10(pow(10.0, -0.1 * over_db) + around))
+                           : over_db;
 }
 
 static bool same_from(const size_t *from, size_t count, size_t band)

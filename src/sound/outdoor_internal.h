@@ -76,6 +76,9 @@ bool sg_meet(struct sg_xy a, struct sg_xy b, struct sg_xy c, struct sg_xy d, dou
 bool sg_inside(const struct sg_spot3 *corner, size_t count, struct sg_xy at);
 double sg_to_segment_m(struct sg_xy at, struct sg_xy a, struct sg_xy b);
 
+/* What Dz is ten times the logarithm of, at least 1. */
+double sg_screen_argument(const struct sg_edges *edges, double wavelength_m, double meteo);
+
 /* ---- one way of the sound ---- */
 #define SG_MIRRORS 3
 struct sg_way {

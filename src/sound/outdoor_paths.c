@@ -148,18 +148,24 @@ static double attenuation(const struct sg_outdoor_path *p, size_t b)
     return p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] - p->dc_db - p->mirror_db[b];
 }
 
+static double power_ratio(double db)
+{
+    return exp(db * (0.1 * 2.302585092994045684)); /* 10^(db / 10) */
+}
+
 void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_path *path,
                       size_t count, struct sg_outdoor_level *out)
 {
     struct sg_outdoor_level level = { .by_500_hz = true };
     size_t at = 0;
-    double total = 0, long_term = 0;
+    double total = 0, long_term = 0, band[SG_BANDS] = { 0 };
     while (at + 1 < SG_BANDS && sg_band_nominal_hz(at) < sg_outdoor_numbers.nominal_500_hz)
         at++;
-    for (size_t b = 0; b < SG_BANDS; b++) {
-        level.band_db[b] = SG_UNSET;
+    double outdoor_weight[SG_BANDS];
+    for (size_t b = 0; b < SG_BANDS; b++)
+        outdoor_weight[b] = power_ratio(sg_outdoor_numbers.a_weight_db[b]);
+    for (size_t b = 0; b < SG_BANDS; b++)
         level.by_500_hz &= !sg_is_set(emitter->power_db[b]);
-    }
     for (size_t i = 0; i < count; i++) {
         const struct sg_outdoor_path *p = &path[i];
         double energy = 0;
@@ -167,17 +173,15 @@ void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_
             double db = level.by_500_hz ? emitter->power_a_db : emitter->power_db[b];
             if ((level.by_500_hz && b != at) || !sg_is_set(db) || !sg_is_set(p->mirror_db[b]))
                 continue;
-            db -= attenuation(p, b);
-            if (!level.by_500_hz) {
-                double pair[] = { level.band_db[b], db };
-                level.band_db[b] = sg_level_sum(pair, SG_COUNT(pair));
-                db += sg_band_a_weight_db(b);
-            }
-            energy += pow(10.0, 0.1 * db);
+            double one = power_ratio(db - attenuation(p, b));
+            band[b] += one;
+            energy += level.by_500_hz ? one : one * outdoor_weight[b];
         }
         total += energy;
-        long_term += energy * pow(10.0, -0.1 * p->cmet_db);
+        long_term += p->cmet_db > 0 ? energy * power_ratio(-p->cmet_db) : energy;
     }
+    for (size_t b = 0; b < SG_BANDS; b++)
+        level.band_db[b] = !level.by_500_hz && band[b] > 0 ? 10.0 * log10(band[b]) : SG_UNSET;
     level.a_db = total > 0 ? 10.0 * log10(total) : SG_UNSET;
     level.long_term_db = long_term > 0 ? 10.0 * log10(long_term) : SG_UNSET;
     *out = level;

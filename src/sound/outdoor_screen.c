@@ -5,8 +5,7 @@
  * at least 0 (5.6), K_met is 1 round the sides. Generic formulas: Kurze and Anderson 1971, Maekawa
  * 1968 (recalled), for comparison only.
  */
-#include "stillground/outdoor.h"
-#include "stillground/outdoor_numbers.h"
+#include "outdoor_internal.h"
 
 #include <math.h>
 
@@ -27,14 +26,19 @@ static double edge_factor(const struct sg_edges *edges, double wavelength_m)
     return (1.0 + x * x) / (sg_outdoor_numbers.edge_third + x * x);
 }
 
-double sg_screen_db(const struct sg_edges *edges, double wavelength_m)
+double sg_screen_argument(const struct sg_edges *edges, double wavelength_m, double meteo)
 {
     if (edges->count == 0)
-        return 0.0;
+        return 1.0;
     double argument = sg_outdoor_numbers.dz_base + sg_outdoor_numbers.c2 / wavelength_m *
                                                        edge_factor(edges, wavelength_m) *
-                                                       edges->detour_m * sg_screen_meteo(edges);
-    return argument > 1.0 ? 10.0 * log10(argument) : 0.0;
+                                                       edges->detour_m * meteo;
+    return argument > 1.0 ? argument : 1.0;
+}
+
+double sg_screen_db(const struct sg_edges *edges, double wavelength_m)
+{
+    return 10.0 * log10(sg_screen_argument(edges, wavelength_m, sg_screen_meteo(edges)));
 }
 
 double sg_screen_capped_db(const struct sg_edges *edges, double wavelength_m)
