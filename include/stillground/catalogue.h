@@ -458,7 +458,17 @@ enum sg_sound_number {
     SG_SOUND_SHIELD_CURTAIN_DB,
     SG_SOUND_SOURCE_SD_DB,
     SG_SOUND_METHOD_SD_DB,
-    SG_SOUND_COVERAGE, /* upper = central + this times the combined deviation */
+    SG_SOUND_COVERAGE,   /* upper = central + this times the combined deviation */
+    SG_SOUND_EVENING_DB, /* Lden */
+    SG_SOUND_NIGHT_DB,
+    SG_SOUND_RESIDUAL_DB, /* nearer than this to the residual sound: no correction */
+    SG_SOUND_HK_BUILDING_DB,
+    SG_SOUND_HK_HOURS_LONG,
+    SG_SOUND_HK_HOURS_MIDDLE,
+    SG_SOUND_HK_HOURS_SHORT,
+    SG_SOUND_HK_STEP_DB,
+    SG_SOUND_NIOSH_DB,
+    SG_SOUND_OSHA_DB,
     SG_SOUND_NUMBER_END
 };
 struct sg_sound_number_row {

@@ -47,13 +47,13 @@ double sg_ground_solid_angle_db(double source_height_m, double receptor_height_m
 
 /* Way over or round edges. */
 struct sg_edges {
-    size_t count;             /* 0 = the way is free */
-    double first_m, last_m;   /* dss, dsr */
-    double between_m;         /* e, from the first to the last edge */
-    double detour_m;          /* z: length of the way less the direct distance */
-    double direct_m;          /* d */
-    bool side;                /* round vertical edges: no K_met */
-    double meteo;             /* K_met, filled by sg_screen_meteo */
+    size_t count;           /* 0 = the way is free */
+    double first_m, last_m; /* dss, dsr */
+    double between_m;       /* e, from the first to the last edge */
+    double detour_m;        /* z: length of the way less the direct distance */
+    double direct_m;        /* d */
+    bool side;              /* round vertical edges: no K_met */
+    double meteo;           /* K_met, filled by sg_screen_meteo */
 };
 double sg_screen_meteo(const struct sg_edges *edges);
 /* Dz by Eq. (14), at least 0. Without the caps. */
@@ -91,19 +91,20 @@ sg_status sg_outdoor_place(const struct sg_outdoor *outdoor, const char *what, c
 
 /* One way of the sound: direct, or by image sources. */
 struct sg_outdoor_path {
-    size_t order;                    /* 0 = direct; reflections on the way */
-    const char *mirror[3];           /* names of what reflects */
+    size_t order;          /* 0 = direct; reflections on the way */
+    const char *mirror[3]; /* names of what reflects */
     struct sg_ground_path ground;
     double q;
-    double distance_m;               /* d */
-    double mean_height_m;            /* hm of the alternative method */
-    struct sg_edges top, side[2];    /* of the lowest band that they count in */
-    double dc_db;                    /* D-omega of the alternative method, facade */
+    double distance_m;            /* d */
+    double mean_height_m;         /* hm of the alternative method */
+    struct sg_edges top, side[2]; /* of the lowest band that they count in */
+    double dc_db;                 /* D-omega of the alternative method, facade */
+    bool facade;                  /* + 3 dB is in dc_db */
     double adiv_db;
     double aatm_db[SG_BANDS], agr_db[SG_BANDS], abar_db[SG_BANDS];
-    double top_db[SG_BANDS];         /* Dz over the top with its cap */
-    double side_db[2][SG_BANDS];     /* Dz round the sides; unset = none */
-    double mirror_db[SG_BANDS];      /* change of the sound power by the reflections; unset = band
+    double top_db[SG_BANDS];     /* Dz over the top with its cap */
+    double side_db[2][SG_BANDS]; /* Dz round the sides; unset = none */
+    double mirror_db[SG_BANDS];  /* change of the sound power by the reflections; unset = band
                                       * is not reflected */
     double cmet_db;
 };
@@ -111,10 +112,10 @@ struct sg_outdoor_path {
 
 /* From one source to one receptor. band_db: unset for a source known as an A-weighted total. */
 struct sg_outdoor_level {
-    double band_db[SG_BANDS];        /* LfT(DW), unweighted, all paths */
-    double a_db;                     /* LAT(DW) */
-    double long_term_db;             /* LAT(LT) = LAT(DW) - Cmet, path by path */
-    bool by_500_hz;                  /* only an A-weighted power was known */
+    double band_db[SG_BANDS]; /* LfT(DW), unweighted, all paths */
+    double a_db;              /* LAT(DW) */
+    double long_term_db;      /* LAT(LT) = LAT(DW) - Cmet, path by path */
+    bool by_500_hz;           /* only an A-weighted power was known */
 };
 
 /* All ways from a source to a receptor: at most max into path, *count how many. Errors:
@@ -135,7 +136,7 @@ void sg_outdoor_explain(const struct sg_emitter *emitter, const struct sg_outdoo
 #define SG_OUTDOOR_HEIGHTS 5
 struct sg_outdoor_plant {
     const struct sg_sound_item *item; /* level, count, on-time */
-    const double *octave_db;         /* sound power in bands; NULL = the A-weighted level alone */
+    const double *octave_db;          /* sound power in bands; NULL = the A-weighted level alone */
     double start_height_m, end_height_m;
 };
 /* Where the plant stands during the shift, in the order in which it moves. */
@@ -144,16 +145,17 @@ struct sg_outdoor_shift {
     size_t nposition;
     const struct sg_spot3 *receptor; /* placed */
     bool facade;
-    double screening_db;             /* reduction that the user gives besides the scene */
+    double screening_db; /* reduction that the user gives besides the scene */
 };
 /* Level of one item while it runs: energy mean over positions and over heights from the start to
  * the end of a drive, and the highest of them. loudest_band_db (may be NULL): the bands behind the
  * highest, unset when the bands are not known. The count is in the mean, not in the highest. */
-sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
+sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor,
+                              const struct sg_outdoor_plant *plant,
                               const struct sg_outdoor_shift *shift, double *mean_db,
                               double *loudest_db, double *loudest_band_db,
                               struct sg_working *working);
-/* LAeq over the period of all plant; as sg_sound_period. part_db (may be NULL): each item's share. */
+/* LAeq over the period of all plant; as sg_sound_period. part_db (may be NULL): of each item. */
 sg_status sg_outdoor_period(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
                             size_t nplant, const struct sg_outdoor_shift *shift,
                             struct sg_value *out, double *loudest_db, double *part_db,

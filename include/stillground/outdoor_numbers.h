@@ -19,36 +19,51 @@ extern const struct sg_air_numbers sg_air_numbers;
 
 /* One of the functions a' .. d' of ISO 9613-2 Table 3: base + sum of terms
  * strength exp(-decay (h - shift)^2) (1 - exp(-rate dp^power)). */
-struct sg_ground_term { double strength, decay, shift_m, rate, power; };
-struct sg_ground_function_row { double base; struct sg_ground_term term[2]; };
+struct sg_ground_term {
+    double strength, decay, shift_m, rate, power;
+};
+struct sg_ground_function_row {
+    double base;
+    struct sg_ground_term term[2];
+};
 
 struct sg_outdoor_numbers {
     double a_weight_db[SG_BANDS];
-    double divergence_db;           /* Adiv = 20 lg d + this */
-    double region_heights;          /* length of the end regions in heights: 30 */
-    double region_db;               /* -1.5 at each end */
-    double middle_db;               /* -3 q */
+    double divergence_db;  /* Adiv = 20 lg d + this */
+    double region_heights; /* length of the end regions in heights: 30 */
+    double region_db;      /* -1.5 at each end */
+    double middle_db;      /* -3 q */
     struct sg_ground_function_row ground[4];
     double alternative_db, alternative_a, alternative_b; /* Eq. (10) */
-    double dz_base;                 /* 3 in Eq. (14) */
-    double c2;                      /* 20 */
-    double edge_factor, edge_third; /* 5 and 1/3 in Eq. (15) */
+    double dz_base;                                      /* 3 in Eq. (14) */
+    double c2;                                           /* 20 */
+    double edge_factor, edge_third;                      /* 5 and 1/3 in Eq. (15) */
     double cap_one_db, cap_more_db;
-    double meteo_length_m;          /* 2000 in Eq. (18) */
-    double sound_speed_m_s;         /* wavelength = 340 / f */
-    double weather_heights;         /* 10 in Eq. (21) */
-    double least_reflection;        /* 0.2 */
-    double side_ratio;              /* ways round longer than 8 times the way over are left out */
-    double facade_db;
-    double nominal_500_hz;          /* band of sources known by their A-weighted level */
+    double meteo_length_m;   /* 2000 in Eq. (18) */
+    double sound_speed_m_s;  /* wavelength = 340 / f */
+    double weather_heights;  /* 10 in Eq. (21) */
+    double least_reflection; /* 0.2 */
+    double side_ratio;       /* ways round longer than 8 times the way over are left out */
+    double nominal_500_hz;   /* band of sources known by their A-weighted level */
 };
 extern const struct sg_outdoor_numbers sg_outdoor_numbers;
 
 /* Where each comes from. */
 enum sg_outdoor_source {
-    SG_FROM_LEVEL, SG_FROM_DIVERGENCE, SG_FROM_AIR, SG_FROM_GROUND, SG_FROM_ALTERNATIVE,
-    SG_FROM_SCREEN, SG_FROM_CAPS, SG_FROM_SIZE, SG_FROM_REFLECTION, SG_FROM_WEATHER,
-    SG_FROM_500_HZ, SG_FROM_A_WEIGHTS, SG_FROM_ACCURACY, SG_FROM_END
+    SG_FROM_LEVEL,
+    SG_FROM_DIVERGENCE,
+    SG_FROM_AIR,
+    SG_FROM_GROUND,
+    SG_FROM_ALTERNATIVE,
+    SG_FROM_SCREEN,
+    SG_FROM_CAPS,
+    SG_FROM_SIZE,
+    SG_FROM_REFLECTION,
+    SG_FROM_WEATHER,
+    SG_FROM_500_HZ,
+    SG_FROM_A_WEIGHTS,
+    SG_FROM_ACCURACY,
+    SG_FROM_END
 };
 const struct sg_cite *sg_outdoor_cite(enum sg_outdoor_source source);
 

@@ -135,9 +135,9 @@ sg_status sg_outcome_explain(const struct sg_site *site, size_t method, size_t r
  * SG_ERR_DOMAIN when the site does not use octave bands. */
 struct sg_octave_parts {
     size_t count;
-    double item_db[64];            /* LAeq of each over the period; unset = does not run */
+    double item_db[64];                 /* LAeq of each over the period; unset = does not run */
     double rig_mean_db, rig_loudest_db; /* of the rig while it runs */
-    double band_db[SG_BANDS];      /* spectrum of the rig at its loudest; unset = not known */
+    double band_db[SG_BANDS];           /* spectrum of the rig at its loudest; unset = not known */
 };
 sg_status sg_octave_parts_of(const struct sg_site *site, size_t method, size_t receptor,
                              struct sg_octave_parts *out);

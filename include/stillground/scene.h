@@ -17,28 +17,28 @@ struct sg_air {
 };
 #define SG_AIR_INIT ((struct sg_air){ 10.0, 70.0, 101.325 })
 
-struct sg_spot3 {            /* a point with its height */
+struct sg_spot3 { /* a point with its height */
     double x_m, y_m;
-    double height_m;         /* above the ground; unset = z_m is given */
-    double z_m;              /* in the datum */
+    double height_m; /* above the ground; unset = z_m is given */
+    double z_m;      /* in the datum */
 };
 
 /* Outline or line with heights at its corners. */
 struct sg_obstacle {
     const char *name;
-    bool closed;             /* a building: ring without the repeated point; else a wall */
+    bool closed;                   /* a building: ring without the repeated point; else a wall */
     const struct sg_spot3 *corner; /* top edge: height_m above ground, or z_m */
     size_t ncorner;
     double reflection[SG_BANDS]; /* share of the sound energy thrown back, 0 = none */
 };
 
-struct sg_ground_region {    /* later regions lie over earlier ones */
+struct sg_ground_region {          /* later regions lie over earlier ones */
     const struct sg_spot3 *corner; /* ring; heights not used */
     size_t ncorner;
-    double factor;           /* G: 0 hard .. 1 porous */
+    double factor; /* G: 0 hard .. 1 porous */
 };
 
-struct sg_terrain_line {     /* a line along which the ground runs straight: edge, foot, contour */
+struct sg_terrain_line { /* a line along which the ground runs straight: edge, foot, contour */
     const struct sg_spot3 *point; /* z_m */
     size_t npoint;
 };
@@ -49,20 +49,20 @@ struct sg_emitter {
     const char *name;
     struct sg_spot3 at;
     double power_db[SG_BANDS]; /* octave-band sound power, unweighted; all unset: A-weighted only */
-    double power_a_db;       /* A-weighted total; used when the bands are unset */
-    const char *provenance;  /* "" = not said */
+    double power_a_db;         /* A-weighted total; used when the bands are unset */
+    const char *provenance;    /* "" = not said */
 };
 
 struct sg_listener {
     const char *name;
     struct sg_spot3 at;
-    bool facade;             /* 1 m in front of a facade: + 3 dB instead of its reflection */
+    bool facade; /* 1 m in front of a facade: + 3 dB instead of its reflection */
 };
 
 struct sg_scene {
     const char *title;
     struct sg_air air;
-    double ground_factor;    /* G outside the regions */
+    double ground_factor; /* G outside the regions */
     const struct sg_ground_region *region;
     size_t nregion;
     const struct sg_spot3 *terrain; /* heights of the ground (z_m); none = flat at level_m */
@@ -77,10 +77,10 @@ struct sg_scene {
     const struct sg_listener *listener;
     size_t nlistener;
     enum sg_ground_method ground_method;
-    double c0_db;            /* meteorological factor C0; 0 = downwind level */
-    size_t reflections;      /* orders of image sources, 0 .. 3 */
-    double reach_m;          /* a reflected path is at most this much longer than the direct one */
-    bool near_sight;         /* edges just under the line of sight count too (z < 0) */
+    double c0_db;       /* meteorological factor C0; 0 = downwind level */
+    size_t reflections; /* orders of image sources, 0 .. 3 */
+    double reach_m;     /* a reflected path is at most this much longer than the direct one */
+    bool near_sight;    /* edges just under the line of sight count too (z < 0) */
 };
 #define SG_SCENE_INIT                                                                              \
     ((struct sg_scene){ .title = "", .air = SG_AIR_INIT, .reflections = 1, .reach_m = 500.0 })

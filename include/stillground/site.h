@@ -83,8 +83,8 @@ struct sg_plant {                   /* supporting plant of a method */
     double level_db;
     const char *provenance; /* of a user's level */
     double count;
-    double on_time_percent; /* of the working time */
-    const double *octave_db; /* sound power in SG_BANDS octaves; NULL = none */
+    double on_time_percent;              /* of the working time */
+    const double *octave_db;             /* sound power in SG_BANDS octaves; NULL = none */
     double start_height_m, end_height_m; /* of the source, over the drive; unset = not given */
     double blow_lae_10m_db; /* one blow at 10 m; unset = none; then level_db follows from it */
     double blow_decay_ms;   /* of the blow's energy; unset = not known */
@@ -212,7 +212,7 @@ struct sg_site {
     double soft_fraction; /* of mixed ground, 0..1 */
     bool octave_bands;    /* sound by octave bands in the scene, not by activity levels */
     const struct sg_outdoor *outdoor; /* the scene made ready; set by plan, NULL until then */
-    const struct sg_scene *scene; /* never NULL once read; points only of a case file */
+    const struct sg_scene *scene;     /* never NULL once read; points only of a case file */
     double
         boundary_distance_m; /* working line to site boundary, for boundary limits; unset = none */
     const char *prepared_by, *checked_by; /* competent persons; "" = a slot is left open */
@@ -233,7 +233,7 @@ sg_status sg_site_read_with(const char *path, const char *const *set, size_t nse
                             struct sg_site *out, struct sg_errors *errors);
 void sg_site_release(struct sg_site *site);
 
-/* Reads a case file of the octave-band method: the keys of `scene:` with sources and receptors. Only
+/* Reads a case file of the octave-band method: the keys of `scene:`, sources and receptors. Only
  * file, scene and warnings of the site are filled. */
 sg_status sg_scene_read(const char *path, struct sg_site *out, struct sg_errors *errors);
 

@@ -55,10 +55,30 @@ double sg_sound_haul_road(double lwa_db, double vehicles_per_h, double speed_km_
 /* G of soft ground in the FTA form from the mean height of source and receiver above the ground. */
 double sg_sound_soft_ground_factor(double effective_height_m);
 /* Maximum with time weighting fast of one blow, over its exposure level: 10 lg(1 / 0.125 s) less
- * what the decay of the blow's energy takes off. decay unset: the shortest, which is the highest. */
+ * what the decay of the blow's energy takes off. decay unset: the shortest, the highest. */
 double sg_sound_blow_fast_db(double decay_ms);
 /* Probability that a level lies over a limit, from central and upper value; unset when they are. */
 double sg_sound_exceedance(double central_db, double upper_db, double limit_db);
+/* ---- rating and exposure ---- */
+
+/* Day-evening-night level from the three period levels over 12, 4 and 8 h (+ 5, + 10 dB). */
+double sg_sound_lden(double day_db, double evening_db, double night_db);
+/* Level of the works alone from a level measured with the residual sound in it. Nearer than 3 dB no
+ * correction is made; *upper_bound (may be NULL) then says that the result is one. */
+double sg_sound_without_residual(double with_db, double residual_db, bool *upper_bound);
+/* Longest on-time share times period, h, that keeps a limit. */
+double sg_sound_most_hours(double running_db, double limit_db, double period_h);
+/* Hong Kong percussive piling: corrected noise level at a distance, and the hours a day (3, 5, 12)
+ * that go with its excess over the acceptable level. */
+double sg_sound_hk_corrected_db(double lwa_db, double distance_m, bool building, double screen_db);
+double sg_sound_hk_hours(double corrected_db, double acceptable_db);
+/* Daily exposure LEX,8h of a crew from levels and hours; allowed hours by the 3 dB (85 dB) and the
+ * 5 dB (90 dB) exchange rule of the United States documents. */
+double sg_sound_exposure_8h(const double *level_db, const double *hours, size_t count);
+double sg_sound_hours_3db(double level_db);
+double sg_sound_hours_5db(double level_db);
+double sg_sound_peak_db(double pressure_pa);
+
 /* LAeq of n equal events of exposure level LAE over a period. */
 double sg_sound_events(double lae_db, double n, double period_s);
 

@@ -37,7 +37,6 @@ const struct sg_outdoor_numbers sg_outdoor_numbers = {
     .weather_heights = 10.0,
     .least_reflection = 0.2,
     .side_ratio = 8.0,
-    .facade_db = 3.0,
     .nominal_500_hz = 500.0,
 };
 

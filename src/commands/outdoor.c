@@ -24,7 +24,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (sg_format_parse(argument, &request->format) != SG_OK)
             argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
         return 0;
-    case OPT_TERMS: request->terms = true; return 0;
+    case OPT_TERMS:
+        request->terms = true;
+        return 0;
     case ARGP_KEY_ARG:
         if (request->file)
             argp_error(state, "one case file is all; '%s' is one too many", argument);
@@ -34,7 +36,8 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (!request->file)
             argp_error(state, "a case file is needed");
         return 0;
-    default: return ARGP_ERR_UNKNOWN;
+    default:
+        return ARGP_ERR_UNKNOWN;
     }
 }
 
@@ -150,13 +153,20 @@ static int print(struct run *run, enum sg_format format)
 }
 
 static const struct sg_column columns[] = {
-    { "receptor", "receptor", 0, false },  { "source", "source", 0, false },
-    { "ways", "ways", 0, true },           { "weighting", "weighting", 0, false },
-    { "l_63_db", "63 Hz\ndB", 2, true },   { "l_125_db", "125 Hz\ndB", 2, true },
-    { "l_250_db", "250 Hz\ndB", 2, true }, { "l_500_db", "500 Hz\ndB", 2, true },
-    { "l_1000_db", "1 kHz\ndB", 2, true }, { "l_2000_db", "2 kHz\ndB", 2, true },
-    { "l_4000_db", "4 kHz\ndB", 2, true }, { "l_8000_db", "8 kHz\ndB", 2, true },
-    { "lat_dw_db", "LAT(DW)\ndB(A)", 2, true }, { "lat_lt_db", "LAT(LT)\ndB(A)", 2, true },
+    { "receptor", "receptor", 0, false },
+    { "source", "source", 0, false },
+    { "ways", "ways", 0, true },
+    { "weighting", "weighting", 0, false },
+    { "l_63_db", "63 Hz\ndB", 2, true },
+    { "l_125_db", "125 Hz\ndB", 2, true },
+    { "l_250_db", "250 Hz\ndB", 2, true },
+    { "l_500_db", "500 Hz\ndB", 2, true },
+    { "l_1000_db", "1 kHz\ndB", 2, true },
+    { "l_2000_db", "2 kHz\ndB", 2, true },
+    { "l_4000_db", "4 kHz\ndB", 2, true },
+    { "l_8000_db", "8 kHz\ndB", 2, true },
+    { "lat_dw_db", "LAT(DW)\ndB(A)", 2, true },
+    { "lat_lt_db", "LAT(LT)\ndB(A)", 2, true },
 };
 
 static int run_case(const struct request *request)
@@ -196,7 +206,8 @@ int sg_command_outdoor(int argc, char **argv)
         "ground, heights of the ground, walls and buildings from a YAML file; prints the level per "
         "octave band and in total."
         "\vThe keys are those of scene: in a site file, with sources and receptors; `stillground "
-        "site --schema` lists them. Exit status: 0 done; 2 usage; 3 bad input; 4 a file could not be "
+        "site --schema` lists them. Exit status: 0 done; 2 usage; 3 bad input; 4 a file could not "
+        "be "
         "read.",
         NULL,
         NULL,

@@ -159,7 +159,8 @@ static void note_position(const struct judging *j, struct sg_verdict *verdict)
 static void note_probability(struct judging *j, const struct sg_limit_row *row,
                              const struct sg_verdict *verdict)
 {
-    double share = sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit);
+    double share =
+        sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit);
     if (row && row->purpose == SG_FOR_NOISE && sg_is_set(share))
         sg_working_add(j->working, NULL, "probability of exceeding",
                        "%.0f %% that %g dB(A) is exceeded, by the scatter behind the upper value",

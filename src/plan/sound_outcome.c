@@ -153,10 +153,10 @@ static double given_height(double height_m, double otherwise_m)
     return sg_is_set(height_m) ? height_m : otherwise_m;
 }
 
-static sg_status octave_value(const struct sg_site *site, const struct sg_method *m, size_t receptor,
-                              const struct sg_items *items, const struct sg_sound_path *path,
-                              struct sg_octave_parts *parts, struct sg_value *out,
-                              double *loudest_db, struct sg_working *working)
+static sg_status octave_value(const struct sg_site *site, const struct sg_method *m,
+                              size_t receptor, const struct sg_items *items,
+                              const struct sg_sound_path *path, struct sg_octave_parts *parts,
+                              struct sg_value *out, double *loudest_db, struct sg_working *working)
 {
     const struct sg_receptor *r = &site->receptor[receptor];
     struct sg_outdoor_plant plant[SG_ITEMS_MAX];
@@ -171,8 +171,10 @@ static sg_status octave_value(const struct sg_site *site, const struct sg_method
         plant[i] = (struct sg_outdoor_plant){ &items->item[i], p->octave_db,
                                               given_height(p->start_height_m, end_m), end_m };
     }
-    struct sg_outdoor_shift shift = { .position = position, .receptor = &place,
-                                      .facade = path->facade, .screening_db = path->screening_db };
+    struct sg_outdoor_shift shift = { .position = position,
+                                      .receptor = &place,
+                                      .facade = path->facade,
+                                      .screening_db = path->screening_db };
     shift.nposition = positions_of(site, m, sg_site_nearest_pile(site, receptor), position);
     if (parts)
         status = sg_outdoor_plant_at(site->outdoor, &plant[0], &shift, &parts->rig_mean_db,
@@ -199,8 +201,8 @@ sg_status sg_octave_parts_of(const struct sg_site *site, size_t method, size_t r
         !path_to(site, receptor, site->receptor[receptor].position, &path, &near, &why) ||
         sg_items_of(m, &shift, &items, NULL) != SG_OK)
         return SG_ERR_DOMAIN;
-    sg_status status = octave_value(site, m, receptor, &items, &path, &parts, &value, &loudest_db,
-                                    NULL);
+    sg_status status =
+        octave_value(site, m, receptor, &items, &path, &parts, &value, &loudest_db, NULL);
     if (!sg_ok(status))
         return status;
     parts.count = items.count;
@@ -271,9 +273,8 @@ void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
         double fast_db = sg_ok(status) ? blow_maximum(m, loudest) : SG_UNSET;
         if (sg_is_set(fast_db)) {
             sg_working_add(working, NULL, "LAFmax of one blow",
-                           "%.3f - 10 lg(%g / 60) + %.2f = %.2f dB(A)", loudest,
-                           m->blows_per_min, sg_sound_blow_fast_db(m->rig_sound.blow_decay_ms),
-                           fast_db);
+                           "%.3f - 10 lg(%g / 60) + %.2f = %.2f dB(A)", loudest, m->blows_per_min,
+                           sg_sound_blow_fast_db(m->rig_sound.blow_decay_ms), fast_db);
             loudest = fast_db;
         }
     }

@@ -40,18 +40,12 @@ static void put_parts(struct sg_table *table, const struct sg_study *study, size
 sg_status sg_document_noise(const struct sg_study *study, struct sg_text *out)
 {
     static const struct sg_column columns[] = {
-        { "method", "method", 0, false },
-        { "receptor", "receptor", 0, false },
-        { "item", "item of plant", 0, false },
-        { "laeq_db", "LAeq part\ndB(A)", 1, true },
-        { "l_63_db", "63 Hz\ndB", 1, true },
-        { "l_125_db", "125 Hz\ndB", 1, true },
-        { "l_250_db", "250 Hz\ndB", 1, true },
-        { "l_500_db", "500 Hz\ndB", 1, true },
-        { "l_1000_db", "1 kHz\ndB", 1, true },
-        { "l_2000_db", "2 kHz\ndB", 1, true },
-        { "l_4000_db", "4 kHz\ndB", 1, true },
-        { "l_8000_db", "8 kHz\ndB", 1, true },
+        { "method", "method", 0, false },      { "receptor", "receptor", 0, false },
+        { "item", "item of plant", 0, false }, { "laeq_db", "LAeq part\ndB(A)", 1, true },
+        { "l_63_db", "63 Hz\ndB", 1, true },   { "l_125_db", "125 Hz\ndB", 1, true },
+        { "l_250_db", "250 Hz\ndB", 1, true }, { "l_500_db", "500 Hz\ndB", 1, true },
+        { "l_1000_db", "1 kHz\ndB", 1, true }, { "l_2000_db", "2 kHz\ndB", 1, true },
+        { "l_4000_db", "4 kHz\ndB", 1, true }, { "l_8000_db", "8 kHz\ndB", 1, true },
     };
     struct sg_table table;
     if (!study->site->outdoor)

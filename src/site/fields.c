@@ -79,8 +79,8 @@ static const char *const ground_methods[] = { "general", "alternative", NULL };
                "top in the datum; or height_m"),                                                   \
         NUMBER(block, "reflection", "", 0, 1, "0", AT(sg_raw_obstacle, reflection),                \
                "share of the sound energy thrown back; 0.2 or less counts as none"),               \
-        PART(block, "reflection_octaves", SG_FIELD_LIST, 8, 8, "",                                 \
-             AT(sg_raw_obstacle, octaves), "the same by octave, 63 Hz to 8 kHz")
+        PART(block, "reflection_octaves", SG_FIELD_LIST, 8, 8, "", AT(sg_raw_obstacle, octaves),   \
+             "the same by octave, 63 Hz to 8 kHz")
 
 #define POINT_ROWS(block)                                                                          \
     TEXT(block, "name", NULL, AT(sg_raw_emitter, name), "name"),                                   \
@@ -485,10 +485,10 @@ static const struct sg_field fields[] = {
          "corners [x_m, y_m], ..."),
     NUMBER("scene.regions", "factor", "", 0, 1, NULL, AT(sg_raw_region, factor), "G"),
 
-    NUMBER("scene.heights", "x_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "",
-           AT(sg_raw_height, x_m), "easting"),
-    NUMBER("scene.heights", "y_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "",
-           AT(sg_raw_height, y_m), "northing"),
+    NUMBER("scene.heights", "x_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", AT(sg_raw_height, x_m),
+           "easting"),
+    NUMBER("scene.heights", "y_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", AT(sg_raw_height, y_m),
+           "northing"),
     NUMBER("scene.heights", "z_m", "m", -1000, 9000, NULL, AT(sg_raw_height, z_m), "height"),
 
     OBSTACLE_ROWS("scene.walls", "line", "points [x_m, y_m] or [x_m, y_m, top_m], ..."),

@@ -50,7 +50,8 @@ static void read_octaves(struct sg_reader *reader, const struct sg_raw_plant *ra
     if (!raw->octaves)
         return;
     double *band = sg_reader_alloc(reader, SG_BANDS, sizeof(*band));
-    if (!band || !sg_bind_octaves(reader, sg_tree_value(map, "lw_octaves_dB"), "lw_octaves_dB", band))
+    if (!band ||
+        !sg_bind_octaves(reader, sg_tree_value(map, "lw_octaves_dB"), "lw_octaves_dB", band))
         return;
     for (size_t b = 0; b < SG_BANDS; b++)
         weighted[b] = band[b] + sg_outdoor_numbers.a_weight_db[b];
@@ -111,11 +112,11 @@ static void read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
                             block, own[i].key);
     }
     if (given != 1) {
-        sg_reader_error(
-            reader, given == 0 ? SG_ERR_MISSING : SG_ERR_INPUT, map->at,
-            "%s: the level is "
-            "given in %zu ways; allowed: one of source, laeq_10m_dB, lwa_dB, lmax_50ft_dB, lw_octaves_dB%s",
-            block, given, sg_same(block, "methods.sound") ? ", blow_lae_10m_dB" : "");
+        sg_reader_error(reader, given == 0 ? SG_ERR_MISSING : SG_ERR_INPUT, map->at,
+                        "%s: the level is "
+                        "given in %zu ways; allowed: one of source, laeq_10m_dB, lwa_dB, "
+                        "lmax_50ft_dB, lw_octaves_dB%s",
+                        block, given, sg_same(block, "methods.sound") ? ", blow_lae_10m_dB" : "");
         return;
     }
     if (raw->source[0])
@@ -165,7 +166,8 @@ static void read_plant(struct sg_reader *reader, const struct sg_raw_method *raw
     struct sg_plant *plant = sg_reader_alloc(reader, raw->plant->count, sizeof(*plant));
     for (size_t i = 0; plant && i < raw->plant->count; i++) {
         const struct sg_tree *map = raw->plant->child[i];
-        struct sg_raw_plant one = { .start_height_m = SG_UNSET, .blow_lae_10m_db = SG_UNSET,
+        struct sg_raw_plant one = { .start_height_m = SG_UNSET,
+                                    .blow_lae_10m_db = SG_UNSET,
                                     .blow_decay_ms = SG_UNSET };
         plant[i] = (struct sg_plant){ .name = "", .level_db = SG_UNSET };
         sg_bind(reader, "methods.plant", map, &one);

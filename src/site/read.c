@@ -135,10 +135,11 @@ static void check_heights(struct sg_reader *reader, const struct sg_raw_site *ra
     for (size_t i = 0; site->octave_bands && i < site->nmethod; i++) {
         const struct sg_plant *rig = &site->method[i].rig_sound;
         if (sg_is_set(rig->level_db) && !sg_is_set(rig->start_height_m))
-            sg_reader_error(reader, SG_ERR_MISSING, raw->methods->child[i]->at,
-                            "methods.sound.start_height_m: is missing in %s; allowed: a number from "
-                            "0 to 60 m, needed with sound.method: octave-bands",
-                            sg_quoted(reader, site->method[i].name));
+            sg_reader_error(
+                reader, SG_ERR_MISSING, raw->methods->child[i]->at,
+                "methods.sound.start_height_m: is missing in %s; allowed: a number from "
+                "0 to 60 m, needed with sound.method: octave-bands",
+                sg_quoted(reader, site->method[i].name));
     }
     if (!site->octave_bands && raw->scene)
         sg_reader_warn(reader, raw->scene->at,

@@ -65,10 +65,11 @@ bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const
 {
     bool good = list->kind == SG_TREE_LIST && list->count == SG_BANDS;
     if (!good)
-        sg_reader_error(reader, SG_ERR_INPUT, list->at,
-                        "%s: is not a list of eight; allowed: one number for each octave from 63 Hz "
-                        "to 8 kHz",
-                        key);
+        sg_reader_error(
+            reader, SG_ERR_INPUT, list->at,
+            "%s: is not a list of eight; allowed: one number for each octave from 63 Hz "
+            "to 8 kHz",
+            key);
     for (size_t b = 0; good && b < SG_BANDS; b++)
         good &= sg_bind_number(reader, list->child[b], key, &out[b]);
     return good;
@@ -91,10 +92,11 @@ static void put_obstacle(struct sg_reader *reader, struct building *b,
         without += !sg_is_set(raw->height_m) && !sg_is_set(raw->top_m);
     }
     if (both || without > 0) {
-        sg_reader_error(reader, both ? SG_ERR_INPUT : SG_ERR_MISSING, at,
-                        "scene.%s: %s; allowed: height_m above the ground (over 0), or top_m in the "
-                        "datum, or a third figure at every point",
-                        what, both ? "height_m and top_m are both given" : "has no height");
+        sg_reader_error(
+            reader, both ? SG_ERR_INPUT : SG_ERR_MISSING, at,
+            "scene.%s: %s; allowed: height_m above the ground (over 0), or top_m in the "
+            "datum, or a third figure at every point",
+            what, both ? "height_m and top_m are both given" : "has no height");
         return;
     }
     if (count < (b->closed ? 3u : 2u)) {
@@ -113,8 +115,8 @@ static void put_obstacle(struct sg_reader *reader, struct building *b,
     for (size_t k = 0; k < SG_BANDS; k++) {
         if (!(o->reflection[k] >= 0 && o->reflection[k] <= 1))
             sg_reader_error(reader, SG_ERR_INPUT, at,
-                            "scene.%s.reflection_octaves: '%.9g'; allowed: shares from 0 to 1", what,
-                            o->reflection[k]);
+                            "scene.%s.reflection_octaves: '%.9g'; allowed: shares from 0 to 1",
+                            what, o->reflection[k]);
     }
 }
 
@@ -128,8 +130,10 @@ static void read_obstacles(struct sg_reader *reader, struct building *b, const s
         if (!sg_bind(reader, block, map, &raw))
             continue;
         if (!raw.points) {
-            sg_reader_error(reader, SG_ERR_MISSING, map->at, "%s.%s: is missing; allowed: a list of "
-                            "points", block, b->closed ? "outline" : "line");
+            sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                            "%s.%s: is missing; allowed: a list of "
+                            "points",
+                            block, b->closed ? "outline" : "line");
             continue;
         }
         if (read_points(reader, raw.points, block, 2, &corner))
@@ -141,7 +145,8 @@ static struct sg_spot3 *of_shape(struct sg_reader *reader, const struct sg_shape
 {
     struct sg_spot3 *corner = sg_reader_alloc(reader, shape->count, sizeof(*corner));
     for (size_t i = 0; corner && i < shape->count; i++)
-        corner[i] = (struct sg_spot3){ shape->point[i].x_m, shape->point[i].y_m, SG_UNSET, SG_UNSET };
+        corner[i] =
+            (struct sg_spot3){ shape->point[i].x_m, shape->point[i].y_m, SG_UNSET, SG_UNSET };
     return corner;
 }
 
@@ -280,12 +285,14 @@ static bool read_spot(struct sg_reader *reader, const struct sg_raw_emitter *raw
     return true;
 }
 
-static void read_emitter(struct sg_reader *reader, const struct sg_tree *map, struct sg_emitter *out)
+static void read_emitter(struct sg_reader *reader, const struct sg_tree *map,
+                         struct sg_emitter *out)
 {
     struct sg_raw_emitter raw;
     if (!sg_bind(reader, "scene.sources", map, &raw))
         return;
-    *out = (struct sg_emitter){ .name = raw.name, .power_a_db = raw.lwa_db,
+    *out = (struct sg_emitter){ .name = raw.name,
+                                .power_a_db = raw.lwa_db,
                                 .provenance = raw.provenance };
     read_spot(reader, &raw, map, "scene.sources", &out->at);
     for (size_t b = 0; b < SG_BANDS; b++)
@@ -342,8 +349,8 @@ static void put_figures(const struct sg_raw_scene *raw, struct sg_scene *scene)
     scene->title = raw->title;
     scene->air = (struct sg_air){ raw->temperature_c, raw->humidity_percent, raw->pressure_kpa };
     scene->ground_factor = raw->ground_factor;
-    scene->ground_method = sg_same(raw->ground_method, "alternative") ? SG_GROUND_ALTERNATIVE
-                                                                      : SG_GROUND_GENERAL;
+    scene->ground_method =
+        sg_same(raw->ground_method, "alternative") ? SG_GROUND_ALTERNATIVE : SG_GROUND_GENERAL;
     scene->level_m = raw->level_m;
     scene->c0_db = raw->c0_db;
     scene->reflections = (size_t)raw->reflections;

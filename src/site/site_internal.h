@@ -215,7 +215,8 @@ struct sg_raw_scene {
     double temperature_c, humidity_percent, pressure_kpa, c0_db, ground_factor, level_m;
     double reflections, reach_m;
     bool near_sight;
-    const struct sg_tree *regions, *heights, *height_lines, *walls, *buildings, *sources, *receptors;
+    const struct sg_tree *regions, *heights, *height_lines, *walls, *buildings, *sources,
+        *receptors;
 };
 struct sg_raw_region {
     const struct sg_tree *outline;
@@ -310,7 +311,7 @@ void sg_build_ground(struct sg_reader *reader, const struct sg_raw_site *raw,
                      const struct sg_tree *root);
 void sg_build_wall(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_receptors(struct sg_reader *reader, const struct sg_raw_site *raw);
-/* The scene; map NULL: air and flat ground alone. with_points: sources and receptors are allowed. */
+/* The scene; map NULL: air and flat ground alone. with_points: sources and receptors may be in. */
 void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool with_points);
 /* Eight numbers, 63 Hz to 8 kHz. */
 bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,

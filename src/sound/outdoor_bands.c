@@ -61,8 +61,7 @@ double sg_air_absorption_db_km(const struct sg_air *air, double frequency_hz)
                                       n->saturation_offset);
     double h = air->humidity_percent * saturation / pressure;
     double oxygen_hz =
-        pressure * (n->oxygen_base +
-                    n->oxygen_factor * h * (n->oxygen_a + h) / (n->oxygen_b + h));
+        pressure * (n->oxygen_base + n->oxygen_factor * h * (n->oxygen_a + h) / (n->oxygen_b + h));
     double nitrogen_hz =
         pressure / sqrt(ratio) *
         (n->nitrogen_base +
@@ -72,8 +71,7 @@ double sg_air_absorption_db_km(const struct sg_air *air, double frequency_hz)
     double oxygen = n->oxygen_strength * exp(-n->oxygen_k / t_k) / (oxygen_hz + f2 / oxygen_hz);
     double nitrogen =
         n->nitrogen_strength * exp(-n->nitrogen_k / t_k) / (nitrogen_hz + f2 / nitrogen_hz);
-    double alpha_db_m =
-        n->db_per_neper * f2 * (classical + pow(ratio, -2.5) * (oxygen + nitrogen));
+    double alpha_db_m = n->db_per_neper * f2 * (classical + pow(ratio, -2.5) * (oxygen + nitrogen));
     return 1000.0 * alpha_db_m;
 }
 

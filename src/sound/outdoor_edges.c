@@ -107,8 +107,12 @@ static struct sg_edges grazing(const struct screen *s, size_t npoint)
         double first_m = apart(&a, &s->point[i]), last_m = apart(&s->point[i], &b);
         double z = s->way->direct_m - first_m - last_m;
         if (z > best.detour_m)
-            best = (struct sg_edges){ .count = 1, .first_m = first_m, .last_m = last_m,
-                                      .detour_m = z, .direct_m = s->way->direct_m, .meteo = 1.0 };
+            best = (struct sg_edges){ .count = 1,
+                                      .first_m = first_m,
+                                      .last_m = last_m,
+                                      .detour_m = z,
+                                      .direct_m = s->way->direct_m,
+                                      .meteo = 1.0 };
     }
     return best;
 }
@@ -189,9 +193,8 @@ static void put_band(const struct sg_outdoor *outdoor, const struct sg_edges *to
     double dz_db = 10.0 * log10(sg_screen_argument(top, wavelength_m, top->meteo));
     path->top_db[b] = fmin(dz_db, cap_db);
     double over_db = fmax(0.0, path->top_db[b] - fmax(path->agr_db[b], 0.0));
-    path->abar_db[b] = around > 0
-                           ? fmax(0.0, -10.0 * log10(pow(10.0, -0.1 * over_db) + around))
-                           : over_db;
+    path->abar_db[b] =
+        around > 0 ? fmax(0.0, -10.0 * log10(pow(10.0, -0.1 * over_db) + around)) : over_db;
 }
 
 static bool same_from(const size_t *from, size_t count, size_t band)
@@ -221,11 +224,17 @@ sg_status sg_way_screen(const struct sg_outdoor *outdoor, const struct sg_way *w
     struct band *points = grown ? sg_alloc(2 * all + 2, sizeof(*points)) : fixed_points;
     size_t *sets = grown ? sg_alloc(2 * all, sizeof(*sets)) : fixed_sets;
     sg_status status = points && sets ? SG_OK : SG_ERR_NOMEM;
-    struct screen s = { outdoor, way, edges, ground, sets, points, points ? points + all : NULL,
+    struct screen s = { outdoor,
+                        way,
+                        edges,
+                        ground,
+                        sets,
+                        points,
+                        points ? points + all : NULL,
                         sets ? sets + all : NULL };
     for (size_t i = 0; status == SG_OK && i < edges->count; i++)
-        sets[i] = band_from(outdoor, extent_m(outdoor, way, edges->item[i].s,
-                                              edges->item[i].obstacle));
+        sets[i] =
+            band_from(outdoor, extent_m(outdoor, way, edges->item[i].s, edges->item[i].obstacle));
     bool shown = false;
     for (size_t b = 0; status == SG_OK && b < SG_BANDS; b++) {
         if (b == 0 || !same_from(sets, edges->count, b))

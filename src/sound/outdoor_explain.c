@@ -10,10 +10,9 @@ static void put_bands(struct sg_working *working, enum sg_outdoor_source source,
     char text[SG_BANDS * 12 + 1];
     size_t used = 0;
     for (size_t b = 0; b < SG_BANDS; b++) {
-        const char *gap = b > 0 ? "  " : "";
-        int n = sg_is_set(db[b])
-                    ? snprintf(text + used, sizeof(text) - used, "%s%7.2f", gap, db[b])
-                    : snprintf(text + used, sizeof(text) - used, "%s%7s", gap, "-");
+        const char *gap = b > 0 ? " " : "";
+        int n = sg_is_set(db[b]) ? snprintf(text + used, sizeof(text) - used, "%s%7.2f", gap, db[b])
+                                 : snprintf(text + used, sizeof(text) - used, "%s%7s", gap, "-");
         if (n < 0 || (size_t)n >= sizeof(text) - used)
             break;
         used += (size_t)n;
@@ -28,16 +27,17 @@ static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_wor
         sg_working_add(working, sg_outdoor_cite(SG_FROM_LEVEL), "way 1: direct",
                        "d = %.2f m, dp = %.2f m", p->distance_m, g->plan_m);
     for (size_t i = 0; i < p->order; i++)
-        sg_working_add(working, sg_outdoor_cite(SG_FROM_REFLECTION), i == 0 ? "way by reflection"
-                                                                            : "and from",
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_REFLECTION),
+                       i == 0 ? "way by reflection" : "and from",
                        "way %zu, from %s: d = %.2f m, dp = %.2f m", index + 1, p->mirror[i],
                        p->distance_m, g->plan_m);
-    sg_working_add(working, sg_outdoor_cite(SG_FROM_DIVERGENCE), "Adiv", "20 lg(%.2f) + 11 = %.2f dB",
-                   p->distance_m, p->adiv_db);
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_DIVERGENCE), "Adiv",
+                   "20 lg(%.2f) + 11 = %.2f dB", p->distance_m, p->adiv_db);
     put_bands(working, SG_FROM_AIR, "Aatm, dB", p->aatm_db);
     sg_working_add(working, sg_outdoor_cite(SG_FROM_GROUND), "ground",
-                   "hs = %.2f m, hr = %.2f m, Gs %.2f, Gm %.2f, Gr %.2f, q = %.2f", g->source_height_m,
-                   g->receptor_height_m, g->g_source, g->g_middle, g->g_receptor, p->q);
+                   "hs = %.2f m, hr = %.2f m, Gs %.2f, Gm %.2f, Gr %.2f, q = %.2f",
+                   g->source_height_m, g->receptor_height_m, g->g_source, g->g_middle,
+                   g->g_receptor, p->q);
     put_bands(working, SG_FROM_GROUND, "Agr, dB", p->agr_db);
     if (p->top.count > 0) {
         sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN), "over the top",
@@ -52,15 +52,20 @@ static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_wor
                            i == 0 ? "round the left" : "round the right",
                            "%zu edges, e = %.2f m, z = %.3f m", p->side[i].count,
                            p->side[i].between_m, p->side[i].detour_m);
-            put_bands(working, SG_FROM_CAPS, i == 0 ? "Dz left, dB" : "Dz right, dB", p->side_db[i]);
+            put_bands(working, SG_FROM_CAPS, i == 0 ? "Dz left, dB" : "Dz right, dB",
+                      p->side_db[i]);
         }
     }
     put_bands(working, SG_FROM_SCREEN, "Abar, dB", p->abar_db);
     if (p->order > 0)
         put_bands(working, SG_FROM_REFLECTION, "10 lg(reflection), dB", p->mirror_db);
-    if (p->dc_db > 0)
-        sg_working_add(working, sg_outdoor_cite(SG_FROM_ALTERNATIVE), "Dc",
-                       "%.2f dB (solid angle, facade)", p->dc_db);
+    double facade_db = p->facade ? sg_sound_number(SG_SOUND_FACADE_DB) : 0;
+    if (p->facade)
+        sg_working_add(working, &sg_sound_number_at(SG_SOUND_FACADE_DB)->cite, "Dc, facade",
+                       "%.2f dB instead of its reflection", facade_db);
+    if (p->dc_db > facade_db)
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_ALTERNATIVE), "Dc, solid angle", "%.2f dB",
+                       p->dc_db - facade_db);
     if (p->cmet_db > 0)
         sg_working_add(working, sg_outdoor_cite(SG_FROM_WEATHER), "Cmet", "%.2f dB", p->cmet_db);
 }

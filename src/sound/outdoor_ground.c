@@ -35,8 +35,8 @@ static void end_region(double height_m, double plan_m, double g, double *out_db)
 
 double sg_ground_middle_share(const struct sg_ground_path *path)
 {
-    double ends_m = sg_outdoor_numbers.region_heights *
-                    (path->source_height_m + path->receptor_height_m);
+    double ends_m =
+        sg_outdoor_numbers.region_heights * (path->source_height_m + path->receptor_height_m);
     return path->plan_m <= ends_m ? 0.0 : 1.0 - ends_m / path->plan_m;
 }
 

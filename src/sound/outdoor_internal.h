@@ -8,15 +8,21 @@
 /* Nearer than this two places are one (1 mm). */
 #define SG_SAME_PLACE_M 1e-3
 
-struct sg_xy { double x, y; };
-struct sg_xyz { double x, y, z; };
+struct sg_xy {
+    double x, y;
+};
+struct sg_xyz {
+    double x, y, z;
+};
 
 /* ---- boxes found fast: a packed tree, the cost of a question grows with its logarithm ---- */
-struct sg_box { double west, south, east, north; };
+struct sg_box {
+    double west, south, east, north;
+};
 struct sg_box_tree {
-    const size_t *item;          /* in the order of the leaves */
-    const struct sg_box *box;    /* level by level, leaves first */
-    size_t level[24], nlevel;    /* start of each level in box */
+    const size_t *item;       /* in the order of the leaves */
+    const struct sg_box *box; /* level by level, leaves first */
+    size_t level[24], nlevel; /* start of each level in box */
     size_t count;
 };
 sg_status sg_box_tree_make(const struct sg_box *box, size_t count, struct sg_arena *arena,
@@ -30,7 +36,9 @@ void sg_box_tree_within(const struct sg_box_tree *tree, const struct sg_box *box
 struct sg_box sg_box_of(struct sg_xy a, struct sg_xy b, double margin);
 
 /* ---- ground heights ---- */
-struct sg_triangle { size_t corner[3]; };
+struct sg_triangle {
+    size_t corner[3];
+};
 struct sg_relief {
     bool flat;
     double level_m;
@@ -38,7 +46,7 @@ struct sg_relief {
     size_t npoint;
     const struct sg_triangle *triangle;
     size_t ntriangle;
-    const size_t *edge;          /* pairs of points */
+    const size_t *edge; /* pairs of points */
     size_t nedge;
     struct sg_box_tree triangles, edges;
 };
@@ -48,14 +56,14 @@ double sg_relief_at(const struct sg_relief *relief, double x, double y);
 
 /* ---- the scene made ready ---- */
 struct sg_face {
-    struct sg_xyz a, b;          /* top edge, z in the datum */
-    double ground_m;             /* under its middle */
+    struct sg_xyz a, b; /* top edge, z in the datum */
+    double ground_m;    /* under its middle */
     size_t obstacle;
     bool reflects;
-    int outside;                 /* +1 / -1: side of a -> b that is outside; 0: both are */
+    int outside; /* +1 / -1: side of a -> b that is outside; 0: both are */
 };
-struct sg_built {                /* an obstacle made ready */
-    size_t first, count;         /* faces */
+struct sg_built {        /* an obstacle made ready */
+    size_t first, count; /* faces */
     struct sg_box box;
 };
 struct sg_outdoor {
@@ -84,15 +92,15 @@ double sg_screen_argument(const struct sg_edges *edges, double wavelength_m, dou
 struct sg_way {
     size_t order;
     size_t face[SG_MIRRORS];
-    struct sg_xyz at[SG_MIRRORS + 2];   /* source, points of reflection, receptor */
-    double offset_m[SG_MIRRORS + 2];    /* plan way from the source to each */
-    double plan_m, direct_m;            /* unfolded */
+    struct sg_xyz at[SG_MIRRORS + 2]; /* source, points of reflection, receptor */
+    double offset_m[SG_MIRRORS + 2];  /* plan way from the source to each */
+    double plan_m, direct_m;          /* unfolded */
     double cos_incidence[SG_MIRRORS];
 };
 
-struct sg_crossing {                    /* an edge or a height of the ground on the way */
+struct sg_crossing { /* an edge or a height of the ground on the way */
     double s, z;
-    size_t obstacle;                    /* SIZE_MAX = ground */
+    size_t obstacle; /* SIZE_MAX = ground */
 };
 struct sg_crossings {
     struct sg_crossing fixed[48], *item;

@@ -92,8 +92,7 @@ static bool try_face(size_t item, void *payload)
 {
     struct hunt *h = payload;
     const struct sg_face *f = &h->outdoor->face[item];
-    if (!f->reflects || f->obstacle == h->skip ||
-        (h->depth > 0 && h->face[h->depth - 1] == item) ||
+    if (!f->reflects || f->obstacle == h->skip || (h->depth > 0 && h->face[h->depth - 1] == item) ||
         fabs(left_of(f, h->image[h->depth])) < SG_SAME_PLACE_M)
         return true;
     h->face[h->depth] = item;
@@ -118,9 +117,14 @@ sg_status sg_ways_mirrored(const struct sg_outdoor *outdoor, struct sg_xyz sourc
     size_t orders = outdoor->scene->reflections;
     if (orders == 0 || outdoor->nreflecting == 0)
         return SG_OK;
-    struct hunt h = { .outdoor = outdoor, .source = source, .receptor = receptor,
-                      .skip = skip_obstacle, .orders = orders < SG_MIRRORS ? orders : SG_MIRRORS,
-                      .fn = fn, .payload = payload, .status = SG_OK };
+    struct hunt h = { .outdoor = outdoor,
+                      .source = source,
+                      .receptor = receptor,
+                      .skip = skip_obstacle,
+                      .orders = orders < SG_MIRRORS ? orders : SG_MIRRORS,
+                      .fn = fn,
+                      .payload = payload,
+                      .status = SG_OK };
     struct sg_xy from = { source.x, source.y }, to = { receptor.x, receptor.y };
     h.image[0] = from;
     h.longest_m = hypot(to.x - from.x, to.y - from.y) + outdoor->scene->reach_m;

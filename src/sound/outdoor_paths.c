@@ -83,13 +83,14 @@ static sg_status add_way(const struct sg_way *way, void *payload)
     path.ground.receptor_height_m = c->receptor->height_m;
     path.ground.plan_m = way->plan_m;
     path.distance_m = way->direct_m;
-    path.dc_db = c->facade ? sg_outdoor_numbers.facade_db : 0;
+    path.facade = c->facade;
+    path.dc_db = c->facade ? sg_sound_number(SG_SOUND_FACADE_DB) : 0;
     path.adiv_db = sg_divergence_db(way->direct_m);
     for (size_t b = 0; b < SG_BANDS; b++)
         path.aatm_db[b] = c->outdoor->alpha_db_m[b] * way->direct_m;
     sg_way_profile(c->outdoor, way, &edges, &ground);
-    sg_status status = edges.failed || ground.failed ? SG_ERR_NOMEM
-                                                     : sg_way_ground(c->outdoor, way, &path.ground);
+    sg_status status =
+        edges.failed || ground.failed ? SG_ERR_NOMEM : sg_way_ground(c->outdoor, way, &path.ground);
     path.q = sg_ground_middle_share(&path.ground);
     path.mean_height_m = mean_height_m(way, &ground, &path.ground);
     put_ground(c->outdoor, &path);
@@ -112,8 +113,9 @@ static size_t own_facade(const struct sg_outdoor *outdoor, const struct sg_spot3
     double nearest_m = FACADE_REACH_M;
     for (size_t i = 0; i < outdoor->nface; i++) {
         const struct sg_face *f = &outdoor->face[i];
-        double d = sg_to_segment_m((struct sg_xy){ receptor->x_m, receptor->y_m },
-                                   (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y });
+        double d =
+            sg_to_segment_m((struct sg_xy){ receptor->x_m, receptor->y_m },
+                            (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y });
         if (d <= nearest_m) {
             nearest_m = d;
             best = f->obstacle;

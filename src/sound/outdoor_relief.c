@@ -84,8 +84,8 @@ static void insert(struct mesh *m, size_t p)
         m->triangle[i] = m->triangle[--m->ntriangle];
     }
     for (size_t i = 0; i < m->nrim && !m->failed; i++) {
-        m->triangle = grow(m->triangle, m->ntriangle + 1, &m->room, sizeof(*m->triangle),
-                           &m->failed);
+        m->triangle =
+            grow(m->triangle, m->ntriangle + 1, &m->room, sizeof(*m->triangle), &m->failed);
         if (m->failed)
             return;
         struct sg_triangle t = { { m->rim[2 * i], m->rim[2 * i + 1], p } };
@@ -127,8 +127,8 @@ static void add_line(struct mesh *m, size_t a, size_t b, unsigned depth)
     if (a == b || depth == MOST_SPLITS || m->failed || has_edge(m, a, b))
         return;
     struct sg_xyz pa = m->point[a], pb = m->point[b];
-    size_t middle = add_point(m, (struct sg_xyz){ 0.5 * (pa.x + pb.x), 0.5 * (pa.y + pb.y),
-                                                  0.5 * (pa.z + pb.z) });
+    size_t middle = add_point(
+        m, (struct sg_xyz){ 0.5 * (pa.x + pb.x), 0.5 * (pa.y + pb.y), 0.5 * (pa.z + pb.z) });
     if (middle == SIZE_MAX)
         return;
     add_line(m, a, middle, depth + 1);
@@ -222,9 +222,10 @@ static sg_status keep(const struct mesh *m, struct sg_arena *arena, struct sg_re
     for (size_t i = 0; i < ntriangle; i++) {
         const struct sg_xyz *a = &point[triangle[i].corner[0]], *b = &point[triangle[i].corner[1]];
         const struct sg_xyz *c = &point[triangle[i].corner[2]];
-        struct sg_box one = sg_box_of((struct sg_xy){ a->x, a->y }, (struct sg_xy){ b->x, b->y }, 0);
-        box[i] = (struct sg_box){ fmin(one.west, c->x), fmin(one.south, c->y),
-                                  fmax(one.east, c->x), fmax(one.north, c->y) };
+        struct sg_box one =
+            sg_box_of((struct sg_xy){ a->x, a->y }, (struct sg_xy){ b->x, b->y }, 0);
+        box[i] = (struct sg_box){ fmin(one.west, c->x), fmin(one.south, c->y), fmax(one.east, c->x),
+                                  fmax(one.north, c->y) };
     }
     status = sg_box_tree_make(box, ntriangle, arena, &out->triangles);
     for (size_t i = 0; i < nedge; i++) {

@@ -154,19 +154,19 @@ static void build(struct sg_outdoor *to, struct sg_face *face, struct sg_built *
         size_t j = (i + 1) % o->ncorner;
         const struct sg_spot3 *a = &o->corner[i], *b = &o->corner[j];
         struct sg_face *f = &face[to->nface++];
-        *f = (struct sg_face){
-            .a = { a->x_m, a->y_m, top_of(&to->relief, o, i, base_m) },
-            .b = { b->x_m, b->y_m, top_of(&to->relief, o, j, base_m) },
-            .obstacle = index, .reflects = reflects, .outside = outside };
+        *f = (struct sg_face){ .a = { a->x_m, a->y_m, top_of(&to->relief, o, i, base_m) },
+                               .b = { b->x_m, b->y_m, top_of(&to->relief, o, j, base_m) },
+                               .obstacle = index,
+                               .reflects = reflects,
+                               .outside = outside };
         f->ground_m = sg_relief_at(&to->relief, 0.5 * (a->x_m + b->x_m), 0.5 * (a->y_m + b->y_m));
         to->nreflecting += reflects;
         struct sg_box box = sg_box_of(xy_of(a), xy_of(b), 0);
         if (i == 0)
             built->box = box;
-        built->box = (struct sg_box){ fmin(box.west, built->box.west),
-                                      fmin(box.south, built->box.south),
-                                      fmax(box.east, built->box.east),
-                                      fmax(box.north, built->box.north) };
+        built->box =
+            (struct sg_box){ fmin(box.west, built->box.west), fmin(box.south, built->box.south),
+                             fmax(box.east, built->box.east), fmax(box.north, built->box.north) };
     }
 }
 
@@ -227,11 +227,11 @@ sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
         to->alpha_db_m[b] = sg_air_absorption_db_km(&scene->air, sg_band_exact_hz(b)) / 1000.0;
         to->wavelength_m[b] = sg_outdoor_numbers.sound_speed_m_s / sg_band_binary_hz(b);
         if (!sg_is_set(to->alpha_db_m[b]) && b == 0)
-            status = sg_errors_add(errors, SG_ERR_INPUT, NULL,
-                                   "air: %g C, %g %%, %g kPa; allowed: -20 to 50 C, 10 to 100 %%, up "
-                                   "to 200 kPa",
-                                   scene->air.temperature_c, scene->air.humidity_percent,
-                                   scene->air.pressure_kpa);
+            status = sg_errors_add(
+                errors, SG_ERR_INPUT, NULL,
+                "air: %g C, %g %%, %g kPa; allowed: -20 to 50 C, 10 to 100 %%, up "
+                "to 200 kPa",
+                scene->air.temperature_c, scene->air.humidity_percent, scene->air.pressure_kpa);
     }
     if (status == SG_OK)
         status = sg_relief_make(scene, arena, &to->relief, errors);
@@ -293,10 +293,11 @@ sg_status sg_outdoor_place(const struct sg_outdoor *outdoor, const char *what, c
                              what, name, spot.height_m, ground_m);
     for (size_t i = 0; i < outdoor->scene->nobstacle; i++) {
         if (inside_building(outdoor, i, (struct sg_xyz){ spot.x_m, spot.y_m, spot.z_m }))
-            return sg_errors_add(errors, SG_ERR_INPUT, NULL,
-                                 "%s '%s' lies inside building %zu (%s); allowed: outside, or above "
-                                 "the roof",
-                                 what, name, i + 1, label(&outdoor->scene->obstacle[i]));
+            return sg_errors_add(
+                errors, SG_ERR_INPUT, NULL,
+                "%s '%s' lies inside building %zu (%s); allowed: outside, or above "
+                "the roof",
+                what, name, i + 1, label(&outdoor->scene->obstacle[i]));
     }
     *out = spot;
     return SG_OK;

@@ -13,7 +13,8 @@ double sg_screen_meteo(const struct sg_edges *edges)
 {
     if (edges->side || edges->count == 0 || !(edges->detour_m > 0))
         return 1.0;
-    double root_m = sqrt(edges->first_m * edges->last_m * edges->direct_m / (2.0 * edges->detour_m));
+    double root_m =
+        sqrt(edges->first_m * edges->last_m * edges->direct_m / (2.0 * edges->detour_m));
     return exp(-root_m / sg_outdoor_numbers.meteo_length_m);
 }
 
@@ -43,11 +44,13 @@ double sg_screen_db(const struct sg_edges *edges, double wavelength_m)
 
 double sg_screen_capped_db(const struct sg_edges *edges, double wavelength_m)
 {
-    double cap_db = edges->count > 1 ? sg_outdoor_numbers.cap_more_db : sg_outdoor_numbers.cap_one_db;
+    double cap_db =
+        edges->count > 1 ? sg_outdoor_numbers.cap_more_db : sg_outdoor_numbers.cap_one_db;
     return fmin(sg_screen_db(edges, wavelength_m), cap_db);
 }
 
-double sg_screen_combined_db(double top_dz_db, double ground_db, const double *side_db, size_t nside)
+double sg_screen_combined_db(double top_dz_db, double ground_db, const double *side_db,
+                             size_t nside)
 {
     double top_db = fmax(0.0, top_dz_db - fmax(ground_db, 0.0));
     double energy = pow(10.0, -0.1 * top_db);
@@ -73,8 +76,7 @@ bool sg_reflection_counts(double least_size_m, double cos_incidence, double befo
     double seen_m = least_size_m * cos_incidence;
     if (!(seen_m > 0))
         return false;
-    return 1.0 / wavelength_m >
-           2.0 / (seen_m * seen_m) * before_m * after_m / (before_m + after_m);
+    return 1.0 / wavelength_m > 2.0 / (seen_m * seen_m) * before_m * after_m / (before_m + after_m);
 }
 
 #define KURZE_GRAZING_DB 5.0

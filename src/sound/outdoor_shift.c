@@ -15,9 +15,10 @@ struct states {
     double band_db[SG_BANDS];
 };
 
-static struct sg_emitter emitter_of(const struct sg_outdoor_plant *plant, struct sg_working *working)
+static struct sg_emitter emitter_of(const struct sg_outdoor_plant *plant,
+                                    struct sg_working *working)
 {
-    struct sg_emitter e = { .name = plant->item->name, .provenance = "" };
+    struct sg_emitter e = { .name = plant->item->name, .provenance = "level as stated above" };
     for (size_t b = 0; b < SG_BANDS; b++)
         e.power_db[b] = plant->octave_db ? plant->octave_db[b] : SG_UNSET;
     e.power_a_db = sg_sound_power(plant->item->kind, plant->item->level_db, working);
@@ -92,9 +93,9 @@ static sg_status sum_states(const struct sg_outdoor *outdoor, const struct sg_ou
             bool end = h == 0 || h + 1 == heights;
             double t = heights > 1 ? (double)h / (double)(heights - 1) : 0;
             struct sg_outdoor_level level;
-            sg_status status = one_state(outdoor, emitter, shift, p,
-                                         plant->start_height_m - t * drop_m, &level,
-                                         p == nearest && end ? working : NULL);
+            sg_status status =
+                one_state(outdoor, emitter, shift, p, plant->start_height_m - t * drop_m, &level,
+                          p == nearest && end ? working : NULL);
             if (!sg_ok(status))
                 return status;
             add_state(s, &level, heights > 1 && end ? 0.5 : 1.0, shift->screening_db);
@@ -109,7 +110,8 @@ static sg_status sum_states(const struct sg_outdoor *outdoor, const struct sg_ou
     return SG_OK;
 }
 
-sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
+sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor,
+                              const struct sg_outdoor_plant *plant,
                               const struct sg_outdoor_shift *shift, double *mean_db,
                               double *loudest_db, double *loudest_band_db,
                               struct sg_working *working)
@@ -129,11 +131,12 @@ sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor, const struct sg_
     if (!sg_ok(status))
         return status;
     double mean = 10.0 * log10(s.energy / s.weight) + 10.0 * log10(item->count);
-    sg_working_add(working, NULL, "while it runs",
-                   "nearest position %.2f dB(A) at the start of a drive, %.2f at its end; mean over "
-                   "the drive and %zu positions, %g of it: %.2f dB(A)",
-                   10.0 * log10(s.start_energy), 10.0 * log10(s.end_energy), shift->nposition,
-                   item->count, mean);
+    sg_working_add(
+        working, NULL, "while it runs",
+        "nearest position %.2f dB(A) at the start of a drive, %.2f at its end; mean over "
+        "the drive and %zu positions, %g of it: %.2f dB(A)",
+        10.0 * log10(s.start_energy), 10.0 * log10(s.end_energy), shift->nposition, item->count,
+        mean);
     *mean_db = mean;
     *loudest_db = s.loudest_db;
     for (size_t b = 0; loudest_band_db && b < SG_BANDS; b++)

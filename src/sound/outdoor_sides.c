@@ -1,8 +1,8 @@
 /* outdoor_sides.c - ways round the sides: obstacles cut by the plane that holds source and receptor
  * and stands square to their vertical plane, then the convex hull of the cut on either hand.
  *
- * Sources: ISO 9613-2:1996 clause 7.4; ISO/TR 17534-3:2015 5.2 (ways longer than eight times the way
- * over the top are left out). Going round the hull of the cut, not of the plan, reproduces the
+ * Sources: ISO 9613-2:1996 clause 7.4; ISO/TR 17534-3:2015 5.2 (ways longer than eight times
+ * that over the top are left out). Going round the hull of the cut, not of the plan, reproduces the
  * published cases. Obstacles that a way round would run into are taken into the hull too.
  */
 #include "outdoor_internal.h"
@@ -17,10 +17,10 @@ struct uv {
 struct cut {
     const struct sg_outdoor *outdoor;
     const struct sg_way *way;
-    double stretch;      /* u per metre of plan */
-    struct uv *point;    /* cut corners */
+    double stretch;   /* u per metre of plan */
+    struct uv *point; /* cut corners */
     size_t count, room;
-    size_t *taken;       /* obstacles in the hull */
+    size_t *taken; /* obstacles in the hull */
     size_t ntaken, taken_room;
     bool failed;
 };
@@ -239,14 +239,15 @@ static bool look(size_t item, void *payload)
     return false;
 }
 
-/* True when something was found and taken. Reflected ways are not searched: their plane is folded. */
+/* True when something was found and taken. Reflected ways are not searched: it is folded. */
 static bool run_into(struct cut *c, const struct uv *chain, size_t n)
 {
     if (c->way->order > 0)
         return false;
     for (size_t i = 0; i + 1 < n; i++) {
-        struct search s = { c, chain[i], chain[i + 1], to_plan(c, chain[i]),
-                            to_plan(c, chain[i + 1]), SIZE_MAX };
+        struct search s = {
+            c, chain[i], chain[i + 1], to_plan(c, chain[i]), to_plan(c, chain[i + 1]), SIZE_MAX
+        };
         sg_box_tree_ask(&c->outdoor->faces, s.pa, s.pb, look, &s);
         if (s.found != SIZE_MAX) {
             take(c, s.found);
@@ -259,7 +260,9 @@ static bool run_into(struct cut *c, const struct uv *chain, size_t n)
 static void measure(const struct cut *c, const struct uv *chain, size_t n, double over_m,
                     struct sg_edges *out)
 {
-    struct sg_edges e = { .count = n - 2, .direct_m = c->way->direct_m, .side = true, .meteo = 1.0 };
+    struct sg_edges e = {
+        .count = n - 2, .direct_m = c->way->direct_m, .side = true, .meteo = 1.0
+    };
     double all_m = 0;
     for (size_t i = 0; i + 1 < n; i++) {
         double piece_m = hypot(chain[i + 1].u - chain[i].u, chain[i + 1].v - chain[i].v);

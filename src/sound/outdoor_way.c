@@ -91,9 +91,8 @@ static bool add_edge(size_t item, void *payload)
     struct leg *leg = payload;
     const struct sg_face *f = &leg->outdoor->face[item];
     double along, across;
-    if (is_mirror(leg, item) ||
-        !sg_meet(leg->a, leg->b, (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y },
-                 &along, &across))
+    if (is_mirror(leg, item) || !sg_meet(leg->a, leg->b, (struct sg_xy){ f->a.x, f->a.y },
+                                         (struct sg_xy){ f->b.x, f->b.y }, &along, &across))
         return true;
     double at_m = along * leg->length_m;
     if (at_m < SG_SAME_PLACE_M || at_m > leg->length_m - SG_SAME_PLACE_M)
@@ -113,8 +112,8 @@ static bool add_height(size_t item, void *payload)
     if (!sg_meet(leg->a, leg->b, (struct sg_xy){ a->x, a->y }, (struct sg_xy){ b->x, b->y }, &along,
                  &across))
         return true;
-    sg_crossings_add(leg->list, leg->offset_m + along * leg->length_m, a->z + across * (b->z - a->z),
-                     SIZE_MAX);
+    sg_crossings_add(leg->list, leg->offset_m + along * leg->length_m,
+                     a->z + across * (b->z - a->z), SIZE_MAX);
     return !leg->list->failed;
 }
 
@@ -122,8 +121,14 @@ static struct leg leg_of(const struct sg_outdoor *outdoor, const struct sg_way *
                          struct sg_crossings *list)
 {
     const struct sg_xyz *a = &way->at[index], *b = &way->at[index + 1];
-    return (struct leg){ outdoor, way, index, { a->x, a->y }, { b->x, b->y },
-                         hypot(b->x - a->x, b->y - a->y), way->offset_m[index], list };
+    return (struct leg){ outdoor,
+                         way,
+                         index,
+                         { a->x, a->y },
+                         { b->x, b->y },
+                         hypot(b->x - a->x, b->y - a->y),
+                         way->offset_m[index],
+                         list };
 }
 
 void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,

@@ -76,7 +76,8 @@ static bool work_out(const struct sg_outdoor *outdoor, const double *rows, size_
         emitter.power_db[b] = 100;
     for (size_t i = 0; i < npair; i++) {
         const double *row = &rows[ROW * i];
-        struct sg_spot3 s = { row[0], row[1], row[2], row[2] }, r = { row[3], row[4], row[5], row[5] };
+        struct sg_spot3 s = { row[0], row[1], row[2], row[2] },
+                        r = { row[3], row[4], row[5], row[5] };
         struct sg_outdoor_path path;
         struct sg_outdoor_level level;
         size_t count;

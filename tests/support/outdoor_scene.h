@@ -1,5 +1,5 @@
-/* outdoor_scene.h - the common geometry of the cases of ISO/TR 17534-3:2015, and a scene worked out.
- * Include after cmocka.h and close.h.
+/* outdoor_scene.h - the common geometry of the cases of ISO/TR 17534-3:2015, and a scene that is
+ * worked out. Include after cmocka.h and close.h.
  */
 #ifndef TESTS_SUPPORT_OUTDOOR_SCENE_H
 #define TESTS_SUPPORT_OUTDOOR_SCENE_H

@@ -171,8 +171,9 @@ static void double_edges(void **state)
 static void negative_ground_is_not_taken_from_the_screen(void **state)
 {
     (void)state;
-    struct sg_edges e = { .count = 1, .first_m = 101, .last_m = 101, .direct_m = 200,
-                          .detour_m = 2 };
+    struct sg_edges e = {
+        .count = 1, .first_m = 101, .last_m = 101, .direct_m = 200, .detour_m = 2
+    };
     double dz_db = sg_screen_capped_db(&e, 340.0 / 63.0);
     assert_close(sg_screen_combined_db(dz_db, -4.65, NULL, 0), 9.13, 0, 0.005);
 }
@@ -318,8 +319,8 @@ static void a_screen_never_raises_the_level_on_hard_ground(void **state)
         struct sg_scene scene = case_scene(0);
         struct worked without, with;
         struct sg_spot3 s = above_ground(0, 0, next(&seed, 0.5, 20));
-        struct sg_spot3 r = above_ground(next(&seed, 20, 300), next(&seed, -50, 50),
-                                         next(&seed, 1.5, 20));
+        struct sg_spot3 r =
+            above_ground(next(&seed, 20, 300), next(&seed, -50, 50), next(&seed, 1.5, 20));
         struct sg_spot3 edge[3];
         for (size_t k = 0; k < 3; k++)
             edge[k] = above_ground(next(&seed, 2, 280), next(&seed, -80, 80), next(&seed, 0, 25));
