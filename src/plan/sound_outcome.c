@@ -197,7 +197,7 @@ sg_status sg_octave_parts_of(const struct sg_site *site, size_t method, size_t r
     const struct sg_method *m = &site->method[method];
     struct sg_sound_span shift = sg_sound_span_of(&site->hours, SG_ANY_TIME, 0);
     bool near = false;
-    if (!site->outdoor ||
+    if (!site->outdoor || m->sound_law ||
         !path_to(site, receptor, site->receptor[receptor].position, &path, &near, &why) ||
         sg_items_of(m, &shift, &items, NULL) != SG_OK)
         return SG_ERR_DOMAIN;
