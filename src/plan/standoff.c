@@ -283,6 +283,12 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
         sound_law_standoff(site, asked, &span, out);
         return;
     }
+    if (site->octave_bands && asked->row->position != SG_AT_BOUNDARY) {
+        if (sg_limit_lowest(asked->row, SG_UNSET, SG_UNSET, &limit, &at_hz) == SG_OK)
+            out->limit = limit;
+        out->why = "by octave bands the level depends on the scene; no one distance keeps it";
+        return;
+    }
     q.path.facade = asked->row->position == SG_AT_FACADE;
     q.path.soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
                            : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
