@@ -185,7 +185,7 @@ struct sg_monitoring {
     double amber_percent, red_percent; /* of the limit */
     double cover_m; /* one monitor stands for receptors so near to it; unset = own only */
 };
-struct sg_outdoor;                   /* outdoor.h */
+struct sg_outdoor; /* outdoor.h */
 
 struct sg_site {
     struct sg_arena arena; /* owns everything below */

@@ -285,14 +285,14 @@ sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path
 
 typedef void build_fn(struct sg_reader *reader, const struct sg_tree *root);
 
-static sg_status read_file(const char *path, build_fn *build_all, struct sg_site *out,
-                           struct sg_errors *errors)
-{
-    return sg_site_read_with(path, NULL, 0, out, errors);
-}
+/* What is put over the values of a file. */
+struct overrides {
+    const char *const *set;
+    size_t count;
+};
 
-sg_status sg_site_read_with(const char *path, const char *const *set, size_t nset,
-                            struct sg_site *out, struct sg_errors *errors)
+static sg_status read_file(const char *path, build_fn *build_all, const struct overrides *over,
+                           struct sg_site *out, struct sg_errors *errors)
 {
     struct sg_site site = SG_SITE_INIT;
     struct sg_reader reader = { .site = &site, .folder = "" };
@@ -302,7 +302,7 @@ sg_status sg_site_read_with(const char *path, const char *const *set, size_t nse
         const char *bytes = sg_reader_file(&reader, site.file, at, SG_SITE_MAX_BYTES, &length);
         struct sg_tree *root = bytes ? sg_yaml_load(&reader, bytes, length) : NULL;
         if (root)
-            sg_tree_override(&reader, root, set, nset);
+            sg_tree_override(&reader, root, over->set, over->count);
         if (root)
             build_all(&reader, root);
     }
@@ -311,10 +311,18 @@ sg_status sg_site_read_with(const char *path, const char *const *set, size_t nse
 
 sg_status sg_site_read(const char *path, struct sg_site *out, struct sg_errors *errors)
 {
-    return read_file(path, build, out, errors);
+    return sg_site_read_with(path, NULL, 0, out, errors);
+}
+
+sg_status sg_site_read_with(const char *path, const char *const *set, size_t nset,
+                            struct sg_site *out, struct sg_errors *errors)
+{
+    const struct overrides over = { set, nset };
+    return read_file(path, build, &over, out, errors);
 }
 
 sg_status sg_scene_read(const char *path, struct sg_site *out, struct sg_errors *errors)
 {
-    return read_file(path, build_case, out, errors);
+    const struct overrides none = { NULL, 0 };
+    return read_file(path, build_case, &none, out, errors);
 }
