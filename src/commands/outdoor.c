@@ -64,7 +64,7 @@ static void put_row(struct sg_table *table, const char *receptor, const char *so
         sg_table_number(table, ways > 0 ? (double)ways : SG_UNSET);
         sg_table_text(table, weighted ? "A" : "none");
         for (size_t b = 0; b < SG_BANDS; b++)
-            sg_table_number(table, weighted ? level->band_db[b] + sg_band_a_weight_db(b)
+            sg_table_number(table, weighted ? level->band_db[b] + sg_octave_a_weight_db(b)
                                             : level->band_db[b]);
         sg_table_number(table, weighted ? level->a_db : SG_UNSET);
         sg_table_number(table, weighted ? level->long_term_db : SG_UNSET);

@@ -239,9 +239,9 @@ static double blow_maximum(const struct sg_method *m, double running_db)
            sg_sound_blow_fast_db(rig->blow_decay_ms);
 }
 
-void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
-                    enum sg_position position, const struct sg_sound_span *span,
-                    struct sg_value *out, double *loudest_db, struct sg_working *working)
+static void value_of(const struct sg_site *site, size_t method, size_t receptor,
+                     enum sg_position position, const struct sg_sound_span *span,
+                     struct sg_value *out, double *loudest_db, struct sg_working *working)
 {
     struct sg_items items;
     struct sg_sound_path path;
@@ -286,4 +286,17 @@ void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
     out->axes = SG_AXES_NONE;
     out->technique = m->technique;
     out->receptor = receptor;
+}
+
+/* A view of a site that no study made ready must not fall back to the other method unseen. */
+void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
+                    enum sg_position position, const struct sg_sound_span *span,
+                    struct sg_value *out, double *loudest_db, struct sg_working *working)
+{
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_site ready = *site;
+    sg_status status = sg_site_outdoor(site, &arena, &ready, NULL);
+    value_of(sg_ok(status) ? &ready : site, method, receptor, position, span, out, loudest_db,
+             working);
+    sg_arena_release(&arena);
 }

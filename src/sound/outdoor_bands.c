@@ -10,28 +10,28 @@
 
 #define BAND_OF_1_KHZ 4
 
-double sg_band_nominal_hz(size_t band)
+double sg_octave_nominal_hz(size_t band)
 {
     static const double nominal[SG_BANDS] = { 63, 125, 250, 500, 1000, 2000, 4000, 8000 };
     return band < SG_BANDS ? nominal[band] : SG_UNSET;
 }
 
-double sg_band_exact_hz(size_t band)
+double sg_octave_exact_hz(size_t band)
 {
     return 1000.0 * pow(10.0, 0.3 * ((double)band - BAND_OF_1_KHZ));
 }
 
-double sg_band_binary_hz(size_t band)
+double sg_octave_binary_hz(size_t band)
 {
     return ldexp(1000.0, (int)band - BAND_OF_1_KHZ);
 }
 
-double sg_band_a_weight_db(size_t band)
+double sg_octave_a_weight_db(size_t band)
 {
     return band < SG_BANDS ? sg_outdoor_numbers.a_weight_db[band] : SG_UNSET;
 }
 
-double sg_band_a_level(const double *band_db)
+double sg_octave_a_level(const double *band_db)
 {
     double weighted[SG_BANDS];
     for (size_t b = 0; b < SG_BANDS; b++)

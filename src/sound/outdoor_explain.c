@@ -78,7 +78,7 @@ void sg_outdoor_explain(const struct sg_emitter *emitter, const struct sg_outdoo
     if (!working)
         return;
     for (size_t b = 0; b < SG_BANDS; b++)
-        hz[b] = sg_band_nominal_hz(b);
+        hz[b] = sg_octave_nominal_hz(b);
     sg_working_add(working, NULL, "source", "%s, %s", emitter->name ? emitter->name : "source",
                    emitter->provenance && emitter->provenance[0] ? emitter->provenance
                                                                  : "no provenance given");

@@ -161,7 +161,7 @@ void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_
     struct sg_outdoor_level level = { .by_500_hz = true };
     size_t at = 0;
     double total = 0, long_term = 0, band[SG_BANDS] = { 0 };
-    while (at + 1 < SG_BANDS && sg_band_nominal_hz(at) < sg_outdoor_numbers.nominal_500_hz)
+    while (at + 1 < SG_BANDS && sg_octave_nominal_hz(at) < sg_outdoor_numbers.nominal_500_hz)
         at++;
     double outdoor_weight[SG_BANDS];
     for (size_t b = 0; b < SG_BANDS; b++)

@@ -149,7 +149,7 @@ int main(int argc, char **argv)
     printf("stillground 1 %.9f\n", best_s);
     head[0] = NPAIR;
     for (size_t b = 0; b < SG_BANDS; b++)
-        head[1 + b] = sg_air_absorption_db_km(&scene.air, sg_band_exact_hz(b)) / 1000.0;
+        head[1 + b] = sg_air_absorption_db_km(&scene.air, sg_octave_exact_hz(b)) / 1000.0;
     if (!write_all(argv[1], head, 1 + SG_BANDS, rows, (size_t)ROW * NPAIR) ||
         !write_all(argv[2], head, 1, result, (size_t)SG_BANDS * NPAIR)) {
         perror(argv[1]);

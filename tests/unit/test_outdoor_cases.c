@@ -54,7 +54,7 @@ static void expect(const struct worked *w, const double *band_a_db, double total
                    const double *within_db)
 {
     for (size_t b = 0; b < SG_BANDS; b++)
-        assert_close(w->level.band_db[b] + sg_band_a_weight_db(b), band_a_db[b], 0,
+        assert_close(w->level.band_db[b] + sg_octave_a_weight_db(b), band_a_db[b], 0,
                      within_db ? within_db[b] : WITHIN_DB);
     assert_close(w->level.a_db, total_db, 0, WITHIN_DB);
 }
