@@ -178,6 +178,11 @@ static bool parse_number_option(int key, const char *text, struct argp_state *st
     switch (key) {
     case KEY_SLOPE:
         r->fit.fixed_slope = number(state, "slope", text, -100, 100);
+        if (!(r->fit.fixed_slope < 0))
+            argp_error(state,
+                       "--slope '%s' would not fall with distance; allowed: below 0, "
+                       "as -1.3",
+                       text);
         return true;
     case KEY_PRIOR_SCATTER:
         r->prior_scatter = number(state, "prior-scatter", text, 0.01, 2);

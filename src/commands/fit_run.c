@@ -239,6 +239,11 @@ static sg_status check_law(struct running *r)
         return sg_errors_add(&r->errors, SG_ERR_INPUT, &at,
                              "the line does not fall with distance and is kept as no law; allowed: "
                              "values that fall, or a slope that is given (--slope)");
+    if (fit->law.scaled && !sg_is_set(fit->law.energy_low_J))
+        return sg_errors_add(&r->errors, SG_ERR_INPUT, &at,
+                             "scaled distances alone do not say from which distances and energies "
+                             "they come, and a law states its range; allowed: a column of "
+                             "distances and one of energies, with --scaled");
     return SG_OK;
 }
 
@@ -329,6 +334,10 @@ static int fit_and_print(struct running *r)
     }
     if (sg_ok(status))
         status = sg_fit_make(&r->pairs, &r->request->fit, &r->fit, &r->errors);
+    if (sg_ok(status) && sg_is_set(r->request->energy_J) && !r->fit.law.scaled)
+        status = sg_errors_add(&r->errors, SG_ERR_USAGE, NULL,
+                               "--energy says nothing to a line on plain distance; allowed: with "
+                               "--scaled, or with scaled distances");
     if (sg_ok(status))
         status = name_law(r);
     if (sg_ok(status)) {
