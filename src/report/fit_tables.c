@@ -67,6 +67,30 @@ sg_status sg_table_fit(const struct sg_fit *fit, struct sg_table *out)
     return sg_report_table_status(out);
 }
 
+/* Beyond the data a straight line is a guess, however narrow its limits look. */
+static void note_outside(const struct sg_fit *fit, const struct sg_fit_view *view,
+                         struct sg_table *out)
+{
+    const double slack = log10(1.01); /* the rounded distances of the table */
+    double low = SG_INFINITY, high = -SG_INFINITY;
+    size_t outside = 0;
+    for (size_t i = 0; i < fit->count; i++) {
+        low = fmin(low, fit->point[i].x);
+        high = fmax(high, fit->point[i].x);
+    }
+    for (size_t i = 0; i < view->nat; i++) {
+        double energy_J = sg_is_set(view->energy_J) ? view->energy_J : 1.0;
+        double x = sg_site_law_x(&fit->law, view->at_m[i], energy_J);
+        outside += x < low - slack || x > high + slack;
+    }
+    if (outside > 0)
+        sg_table_note(out,
+                      "Outside the data, and not borne out by them: %zu of these distances (the "
+                      "data lie from %.4g to %.4g %s).",
+                      outside, pow(10.0, low), pow(10.0, high),
+                      fit->law.scaled ? "m/sqrt(J)" : "m");
+}
+
 /* At the distances asked for, or at rounded ones over the range of the data. */
 sg_status sg_table_fit_lines(const struct sg_fit *fit, const struct sg_fit_view *view,
                              struct sg_table *out)
@@ -111,6 +135,7 @@ sg_status sg_table_fit_lines(const struct sg_fit *fit, const struct sg_fit_view 
                       sg_is_set(view->energy_J)
                           ? "Distances in m, at the energy that was given."
                           : "The first column is the scaled distance, m/sqrt(J).");
+    note_outside(fit, view, out);
     return sg_report_table_status(out);
 }
 
@@ -167,12 +192,41 @@ static double distance_of(const struct sg_site_law *law, double percentile, doub
     copy.distance = SG_DISTANCE_PLAN; /* the distance the law is written in is asked for */
     drive.site_law = &copy;
     drive.percentile = percentile;
-    drive.energy_J = sg_is_set(energy_J) ? energy_J : 1.0;
+    drive.energy_J = energy_J;
     enum sg_level level = percentile > 50 ? SG_LEVEL_UPPER : SG_LEVEL_CENTRAL;
     if (sg_law_prepare(NULL, &drive, level, &curve, NULL) != SG_OK ||
         sg_law_distance(&curve, value, &out) != SG_OK)
         return SG_UNSET;
     return out;
+}
+
+/* A law on scaled distance is asked at the energy that was given; without one at an energy so large
+ * that its scaled distances all lie beyond the nearest distance of a law, and `unit` brings the
+ * answer back to m/sqrt(J). Its reach is in m only if the data state distances. */
+struct asked {
+    struct sg_site_law law;
+    double energy_J, unit;
+};
+
+static struct asked ask(const struct sg_fit *fit, const struct sg_fit_view *view)
+{
+    const double plenty_J = 1e8;
+    struct asked asked = { fit->law, view->energy_J, 1.0 };
+    bool given = sg_is_set(view->energy_J);
+    if (!fit->law.scaled || (given && sg_is_set(fit->law.energy_low_J)))
+        return asked;
+    if (!given) {
+        asked.energy_J = plenty_J;
+        asked.unit = 1.0 / sqrt(plenty_J);
+    }
+    double low = SG_INFINITY, high = -SG_INFINITY;
+    for (size_t i = 0; i < fit->count; i++) {
+        low = fmin(low, fit->point[i].x);
+        high = fmax(high, fit->point[i].x);
+    }
+    asked.law.low_m = pow(10.0, low) * sqrt(asked.energy_J);
+    asked.law.high_m = pow(10.0, high) * sqrt(asked.energy_J);
+    return asked;
 }
 
 sg_status sg_table_fit_share(const struct sg_fit *fit, const struct sg_fit_view *view,
@@ -182,23 +236,25 @@ sg_status sg_table_fit_share(const struct sg_fit *fit, const struct sg_fit_view 
         { "limit", "limit", -1, true },
         { "share_percent", "share\n%", 0, true },
         { "value", "share of limit", -1, true },
-        { "central_m", "by the line\nm", 2, true },
-        { "upper_m", "by the upper\nline, m", 2, true },
+        { "central_m", "by the line\nm", -1, true },
+        { "upper_m", "by the upper\nline, m", -1, true },
         { "outside", "", 0, false },
     };
-    const struct sg_site_law *law = &fit->law;
+    const struct asked asked = ask(fit, view);
+    const struct sg_site_law *law = &asked.law;
+    int places = asked.unit < 1.0 ? 4 : 2;
     bool level = sg_quantity_is_level(law->quantity);
     double value = level ? view->limit + 20.0 * log10(view->share_percent / 100.0)
                          : view->limit * view->share_percent / 100.0;
-    double central = distance_of(law, 50.0, view->energy_J, value);
-    double upper = distance_of(law, view->percentile, view->energy_J, value);
+    double central = distance_of(law, 50.0, asked.energy_J, value);
+    double upper = distance_of(law, view->percentile, asked.energy_J, value);
     sg_table_init(out, "least_distance", "Distance from which on a share of the limit is kept",
                   columns, SG_COUNT(columns));
     sg_table_number(out, view->limit);
     sg_table_number(out, view->share_percent);
     sg_table_number(out, value);
-    sg_table_number(out, central);
-    sg_table_number(out, upper);
+    sg_table_number_to(out, central * asked.unit, places);
+    sg_table_number_to(out, upper * asked.unit, places);
     sg_table_text(out, !(upper >= law->low_m && upper <= law->high_m)
                            ? "outside the distances of the data"
                            : "");
@@ -207,6 +263,8 @@ sg_status sg_table_fit_share(const struct sg_fit *fit, const struct sg_fit_view 
                   "ten times the farthest value.",
                   law->upper == SG_LINE_PREDICTION ? "prediction limit" : "parallel line",
                   view->percentile);
+    if (asked.unit < 1.0)
+        sg_table_note(out, "Both are scaled distances, m/sqrt(J); --energy turns them into m.");
     return sg_report_table_status(out);
 }
 

@@ -97,6 +97,26 @@ def scaled(rng):
     check("scaled, other units: intercept", items["intercept a"], fit.intercept)
 
 
+def scaled_only(rng):
+    """Scaled distances in the table, none in m: the distance that keeps a limit."""
+    n = 25
+    x, y = sample(rng, n)
+    x = x - 2.0
+    fit = stats.linregress(x, y)
+    limit, energy = 10 ** (fit.intercept + fit.slope * (x.mean() + 0.1)), 30e3
+    columns = {"scaled_distance_m_sqrtkJ": 10.0 ** (x + 1.5), "ppv_mm_s": 10.0 ** y}
+    want = 10 ** ((np.log10(limit) - fit.intercept) / fit.slope)
+    row = run(columns, "--limit", repr(float(limit)))[1]["least_distance"][0]
+    check("scaled distance that keeps a limit", row["central_m"], want)
+    row = run(columns, "--limit", repr(float(limit)), "--energy", "30 kJ")[1]["least_distance"][0]
+    check("distance that keeps a limit at an energy", row["central_m"], want * np.sqrt(energy))
+    check("which lies among the data", float(row["outside"] == ""), 1.0)
+    w = 10.0 ** rng.uniform(3, 5, n)
+    columns = {"distance_m": 10.0 ** x * np.sqrt(w), "energy_J": w, "ppv_mm_s": 10.0 ** y}
+    row = run(columns, "--scaled", "--limit", repr(float(limit)))[1]["least_distance"][0]
+    check("the same without an energy", row["central_m"], want)
+
+
 def level(rng):
     x, y = sample(rng, 30, -22.0, 2.0)
     y = y + 90
@@ -210,6 +230,7 @@ for _ in range(3):
     mixed(generator)
     update(generator)
 scaled(generator)
+scaled_only(generator)
 level(generator)
 chance(generator)
 sys.exit(1 if failed else 0)
