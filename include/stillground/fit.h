@@ -17,7 +17,8 @@
 #define SG_FIT_POINTS_LAW 6u   /* a free line on fewer is printed, not kept as a law (practice) */
 #define SG_FIT_POINTS_WARN 20u /* fewer carry a warning (practice) */
 #define SG_FIT_SPAN_WARN 3.0 /* largest over smallest distance; less carries a warning (practice) */
-#define SG_FIT_STEEPEST (-2.5) /* slopes outside carry a warning (practice) */
+#define SG_FIT_ENERGY_SPAN_WARN 1.5 /* largest over smallest energy on plain distance (practice) */
+#define SG_FIT_STEEPEST (-2.5)      /* slopes outside carry a warning (practice) */
 #define SG_FIT_FLATTEST (-0.5)
 
 /* ---- values and distances -------------------------------------------------------------------- */

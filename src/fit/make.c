@@ -236,12 +236,16 @@ static void keep_points(struct making *m, struct sg_site_law *law)
     enum { MOST = 2000 };
     size_t n = m->pairs->count < MOST ? m->pairs->count : MOST;
     struct sg_law_point *point = sg_arena_alloc(&m->fit.arena, n, sizeof(*point));
-    for (size_t i = 0; point && i < n; i++)
-        point[i] =
-            (struct sg_law_point){ m->pairs->pair[i].distance_m, m->pairs->pair[i].value,
-                                   m->options->scaled ? m->pairs->pair[i].energy_J : SG_UNSET };
+    for (size_t i = 0; point && i < n; i++) {
+        const struct sg_pair *p = &m->pairs->pair[i];
+        point[i] = (struct sg_law_point){ p->distance_m, p->value, SG_UNSET };
+        if (m->pairs->scaled_only) /* the scaled distance is the distance at 1 J */
+            point[i].energy_J = 1.0;
+        else if (m->options->scaled)
+            point[i].energy_J = p->energy_J;
+    }
     law->point = point;
-    law->npoint_kept = point && !m->pairs->scaled_only ? n : 0;
+    law->npoint_kept = point ? n : 0;
 }
 
 static sg_status make_law(struct making *m, const struct sg_line *line)
@@ -334,6 +338,22 @@ static void warn_repeats(struct making *m)
              named, kinds);
 }
 
+/* A line on plain distance through values of unlike energies holds for their mixture only. */
+static void warn_energies(struct making *m)
+{
+    double low = SG_INFINITY, high = 0;
+    for (size_t i = 0; i < m->pairs->count; i++) {
+        low = fmin(low, m->pairs->pair[i].energy_J);
+        high = fmax(high, m->pairs->pair[i].energy_J);
+    }
+    if (!m->options->scaled && !m->pairs->scaled_only && low > 0 &&
+        high > SG_FIT_ENERGY_SPAN_WARN * low)
+        warn(m,
+             "the values have energies from %.4g to %.4g J, and the line is on plain distance: it "
+             "holds for that mixture of energies only; a line on scaled distance tells them apart",
+             low, high);
+}
+
 static void warn_all(struct making *m)
 {
     const struct sg_site_law *law = &m->fit.law;
@@ -353,6 +373,7 @@ static void warn_all(struct making *m)
              m->fit.span, SG_FIT_SPAN_WARN);
     warn_slope(m, law);
     warn_repeats(m);
+    warn_energies(m);
     if (m->fit.noutlier > 0)
         warn(m,
              "%zu of the values lie%s far from the line; shown, not dropped: find out what "

@@ -317,6 +317,40 @@ static void test_coverage(void **state)
     assert_in_range(tolerant, 180, 198);
 }
 
+/* Values of unlike energies on plain distance are fitted and told of; points of scaled distances
+ * alone are kept for the plot (common practice, no source). */
+static void test_energies(void **state)
+{
+    struct sg_pair pair[MOST];
+    struct sg_pairs pairs = pairs_of(pair, reference_set(pair));
+    struct sg_fit_options options = SG_FIT_OPTIONS_INIT;
+    struct sg_fit f = SG_FIT_INIT;
+    char said[400];
+    size_t plain;
+    (void)state;
+    for (size_t i = 0; i < pairs.count; i++)
+        pair[i].energy_J = 20e3;
+    assert_int_equal(fit(&pairs, options, &f, said, sizeof(said)), SG_OK);
+    plain = f.nwarning;
+    sg_fit_release(&f);
+    pair[2].energy_J = 60e3;
+    assert_int_equal(fit(&pairs, options, &f, said, sizeof(said)), SG_OK);
+    assert_int_equal(f.nwarning, plain + 1);
+    sg_fit_release(&f);
+    options.scaled = true;
+    assert_int_equal(fit(&pairs, options, &f, said, sizeof(said)), SG_OK);
+    assert_int_equal(f.nwarning, plain);
+    sg_fit_release(&f);
+    for (size_t i = 0; i < pairs.count; i++)
+        pair[i].energy_J = SG_UNSET;
+    pairs.scaled_only = true;
+    options.scaled = false;
+    assert_int_equal(fit(&pairs, options, &f, said, sizeof(said)), SG_OK);
+    assert_int_equal(f.law.npoint_kept, pairs.count);
+    assert_close(f.law.point[1].distance_m / sqrt(f.law.point[1].energy_J), 7.0, 1e-12, 0);
+    sg_fit_release(&f);
+}
+
 /* The mixed model finds both parts again, on the mean of many sets. */
 static void test_mixed_recovers(void **state)
 {
@@ -510,13 +544,21 @@ static void test_trial(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_regression_set),    cmocka_unit_test(test_norris),
-        cmocka_unit_test(test_dyestuff),          cmocka_unit_test(test_refusals),
-        cmocka_unit_test(test_warnings),          cmocka_unit_test(test_fixed_slope),
-        cmocka_unit_test(test_outlier_is_shown),  cmocka_unit_test(test_coverage),
-        cmocka_unit_test(test_mixed_recovers),    cmocka_unit_test(test_update),
-        cmocka_unit_test(test_empty_prior),       cmocka_unit_test(test_prior_of_published),
-        cmocka_unit_test(test_tolerance_factors), cmocka_unit_test(test_trial),
+        cmocka_unit_test(test_energies),
+        cmocka_unit_test(test_regression_set),
+        cmocka_unit_test(test_norris),
+        cmocka_unit_test(test_dyestuff),
+        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_warnings),
+        cmocka_unit_test(test_fixed_slope),
+        cmocka_unit_test(test_outlier_is_shown),
+        cmocka_unit_test(test_coverage),
+        cmocka_unit_test(test_mixed_recovers),
+        cmocka_unit_test(test_update),
+        cmocka_unit_test(test_empty_prior),
+        cmocka_unit_test(test_prior_of_published),
+        cmocka_unit_test(test_tolerance_factors),
+        cmocka_unit_test(test_trial),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
