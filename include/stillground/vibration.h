@@ -102,6 +102,9 @@ double sg_site_law_line(const struct sg_site_law *law, double x);
 double sg_site_law_spread(const struct sg_site_law *law, double x);
 double sg_site_law_upper(const struct sg_site_law *law, double x, double percentile);
 double sg_site_law_value(const struct sg_site_law *law, double y);
+/* Whether a value lies so far from the line that fewer than one in a hundred would. `leverage` is
+ * the value's own on an ordinary line; 0, with an infinite dof, where it is not known. */
+bool sg_site_law_wild(double residual, double scatter, double leverage, double dof);
 /* The percentile that is used: the law's own, or the wanted one when it is higher. */
 double sg_site_law_percentile(const struct sg_site_law *law, double wanted);
 

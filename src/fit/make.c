@@ -6,8 +6,7 @@
 
 #include <math.h>
 
-#define ONE_DISTANCE 1e-9    /* lg units */
-#define OUTLIER_CHANCE 0.005 /* each side */
+#define ONE_DISTANCE 1e-9 /* lg units */
 
 const char *sg_fit_kind_id(enum sg_fit_kind kind)
 {
@@ -286,13 +285,8 @@ static void judge_points(struct making *m, const struct sg_line *line)
         p->residual = m->y[i] - line->intercept - line->slope * m->x[i];
         double sd = line->scatter * sqrt(fmax(1.0 - h, 1e-12));
         p->standardised = sd > 0 ? p->residual / sd : 0.0;
-        double t = fabs(p->standardised), limit = sg_normal_quantile(1.0 - OUTLIER_CHANCE);
-        if (leverage && law->dof > 1.5 && isfinite(law->dof)) { /* scatter without this value */
-            double rest = law->dof - t * t;
-            t = rest > 0 ? t * sqrt((law->dof - 1.0) / rest) : SG_INFINITY;
-            limit = sg_student_quantile(1.0 - OUTLIER_CHANCE, law->dof - 1.0);
-        }
-        p->outlier = t > limit;
+        p->outlier =
+            sg_site_law_wild(p->residual, line->scatter, h, leverage ? law->dof : SG_INFINITY);
         m->fit.noutlier += p->outlier;
     }
 }

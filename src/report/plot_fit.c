@@ -33,11 +33,17 @@ static void stretch(struct frame *frame, double value)
     frame->high = fmax(frame->high, value);
 }
 
+/* As the fit judges: with leverage on an ordinary line, which is the one whose mean has 1/n of the
+ * variance; on its scatter alone on the others. */
 static bool is_wild(const struct sg_site_law *law, const struct sg_law_point *p)
 {
-    double x = log10(abscissa(law, p->distance_m, p->energy_J));
+    double x = log10(abscissa(law, p->distance_m, p->energy_J)), off = x - law->centre;
     double y = sg_quantity_is_level(law->quantity) ? p->value : log10(p->value);
-    return fabs(y - sg_site_law_line(law, x)) > sg_normal_quantile(0.995) * law->scatter;
+    double residual = y - sg_site_law_line(law, x);
+    if (fabs(law->mean_variance * (double)law->npoint - 1.0) > 1e-9)
+        return sg_site_law_wild(residual, law->scatter, 0.0, SG_INFINITY);
+    double leverage = law->mean_variance + law->slope_variance * off * off;
+    return sg_site_law_wild(residual, law->scatter, leverage, law->dof);
 }
 
 /* Block 0: values near the line; block 1: wild ones. A block is never empty. */

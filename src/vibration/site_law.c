@@ -53,6 +53,19 @@ double sg_site_law_upper(const struct sg_site_law *law, double x, double percent
     return y + t_or_z(p, law->dof) * sg_site_law_spread(law, x);
 }
 
+/* Studentised without the value itself where the degrees of freedom allow it. */
+bool sg_site_law_wild(double residual, double scatter, double leverage, double dof)
+{
+    const double chance = 0.005; /* on each side */
+    double sd = scatter * sqrt(fmax(1.0 - leverage, 1e-12));
+    double t = sd > 0 ? fabs(residual) / sd : 0.0;
+    if (!(dof > 1.5) || !isfinite(dof))
+        return t > sg_normal_quantile(1.0 - chance);
+    double rest = dof - t * t;
+    t = rest > 0 ? t * sqrt((dof - 1.0) / rest) : SG_INFINITY;
+    return t > sg_student_quantile(1.0 - chance, dof - 1.0);
+}
+
 double sg_site_law_value(const struct sg_site_law *law, double y)
 {
     return sg_quantity_is_level(law->quantity) ? y : pow(10.0, y);
