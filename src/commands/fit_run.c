@@ -250,9 +250,6 @@ static sg_status check_law(struct running *r)
 static int write_law(struct running *r)
 {
     struct sg_text text = SG_TEXT_INIT;
-    sg_status status = check_law(r);
-    if (status != SG_OK)
-        return sg_command_fail(&r->errors, status);
     sg_site_law_put(&r->fit.law, &text);
     int result = sg_command_output(r->request->output, &text);
     sg_text_release(&text);
@@ -344,12 +341,14 @@ static int fit_and_print(struct running *r)
         set_view(r);
         status = make_tables(r);
     }
+    if (sg_ok(status) && r->request->output)
+        status = check_law(r);
     if (!sg_ok(status))
         return sg_command_fail(&r->errors, status);
-    if (r->request->output)
-        result = write_law(r);
-    if (result == 0 && (r->request->plot || r->request->plots))
+    if (r->request->plot || r->request->plots)
         result = write_plot(r);
+    if (result == 0 && r->request->output) /* last: a law that is there is one of a whole run */
+        result = write_law(r);
     for (size_t i = 0; i < r->fit.nwarning && r->request->format != SG_FORMAT_TABLE; i++)
         fprintf(stderr, "warning: %s: %s\n", r->request->data, r->fit.warning[i]);
     bool to_stdout = sg_same(r->request->output, "-") || sg_same(r->request->plot, "-");
