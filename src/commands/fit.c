@@ -313,8 +313,13 @@ static void check_together(struct argp_state *state, struct sg_fit_request *r)
         argp_error(state, "--by mixed needs --group HEADER");
     if (r->against && r->law)
         argp_error(state, "--against and --law: one of them at a time");
-    if ((r->against || r->law) && (r->output || r->plot || r->prior))
-        argp_error(state, "--against and --law fit nothing; --output, --plot and --prior do");
+    bool fits = r->output || r->plot || r->prior || r->kind_given || r->pairs.group;
+    bool asks = r->limit || r->nat > 0 || r->trial;
+    if ((r->against || r->law) && (fits || asks))
+        argp_error(state, "--against and --law fit nothing: --by, --group, --prior, --at, --limit, "
+                          "--trial, --output and --plot go with a fit");
+    if (r->pairs.group && r->fit.kind != SG_FIT_MIXED)
+        argp_error(state, "--group goes with --by mixed only");
     if (r->output && !r->technique)
         argp_error(state, "--output needs --technique: a law holds for one way of installing");
 }

@@ -26,7 +26,7 @@ static const struct sg_coefficient coefficients[] = {
 static const char *const notes[] = {
     "averages of measurements with considerable scatter over many soils; no energy enters",
     "the upper range of the impact row is said to rest on curves without data points (Caltrans 2013)",
-    "caisson drilling carries the same figure as a large bulldozer: a placeholder on the safe side",
+    "caisson drilling carries the same figure as a large bulldozer: a stand-in on the safe side",
     NULL,
 };
 

@@ -9,7 +9,7 @@ static const struct sg_part parts[] = {
 };
 static const char *const notes[] = {
     "the larger of two curves, both shown in the hand calculation",
-    "rotary: one measured figure with an assumed slope; caisson: a table placeholder on the safe side",
+    "rotary: one measured figure with an assumed slope; caisson: a stand-in of a table, on the safe side",
     NULL,
 };
 
