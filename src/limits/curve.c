@@ -76,7 +76,8 @@ sg_status sg_limit_at(const struct sg_limit_row *row, double frequency_hz, doubl
 }
 
 /* Each piece of a curve runs one way, so that its lowest point is at an end of the piece or the
- * band. A jump at the first node from a displacement is covered by the node itself. */
+ * band. A jump at the first node from a displacement is covered by the node itself; a piece of
+ * constant acceleration falls, and may end below the node that follows it. */
 sg_status sg_limit_lowest(const struct sg_limit_row *row, double low_hz, double high_hz,
                           double *out, double *at_hz)
 {
@@ -106,6 +107,10 @@ sg_status sg_limit_lowest(const struct sg_limit_row *row, double low_hz, double 
         status = sg_limit_at(row, frequency_hz, &value);
         if (!sg_ok(status)) {
             return status;
+        }
+        if (i > 0 && i < row->nnode && frequency_hz > low_hz &&
+            row->interpolation == SG_CONST_ACCELERATION) {
+            value = fmin(value, between(row, i, frequency_hz));
         }
         if (value < lowest) {
             lowest = value;

@@ -96,8 +96,8 @@ static bool shift_fits(const struct sg_limit_set *set, const struct sg_worked_sh
     for (size_t i = 0; i < set->nwindow; i++) {
         const struct sg_time_window *window = &set->window[i];
         bool here = window->zone == NULL || sg_same(zone, window->zone);
-        if (window->kind == SG_WINDOW_PERMITTED && here && window->most_h > 0.0 &&
-            shift->work_h > window->most_h) {
+        bool today = window->kind == SG_WINDOW_PERMITTED && (window->days & shift->day) != 0;
+        if (today && here && window->most_h > 0.0 && shift->work_h > window->most_h) {
             snprintf(reason, size, "%.4g h of work a day are more than the %.4g h of %s%s%s",
                      shift->work_h, window->most_h, set->id, where, zone != NULL ? zone : "");
             return false;

@@ -194,6 +194,12 @@ static void note_curve(const struct judging *j, double frequency_hz, double limi
                            "%.6g (%.6g / %.6g)^(lg(%.6g / %.6g) / lg(%.6g / %.6g)) = %.6g %s",
                            a->value, frequency_hz, a->frequency_hz, b->value, a->value,
                            b->frequency_hz, a->frequency_hz, limit, unit);
+        } else if (row->interpolation == SG_CONST_DISPLACEMENT) {
+            sg_working_add(j->working, &row->cite, "limit", "%.6g x %.6g / %.6g = %.6g %s",
+                           a->value, frequency_hz, a->frequency_hz, limit, unit);
+        } else if (row->interpolation == SG_CONST_ACCELERATION) {
+            sg_working_add(j->working, &row->cite, "limit", "%.6g x %.6g / %.6g = %.6g %s",
+                           a->value, a->frequency_hz, frequency_hz, limit, unit);
         } else {
             sg_working_add(j->working, &row->cite, "limit",
                            "%.6g + (%.6g - %.6g) (%.6g - %.6g) / (%.6g - %.6g) = %.6g %s", a->value,
@@ -317,7 +323,8 @@ static bool asked_for(const struct sg_judged *judged, const char *id, double *va
     return false;
 }
 
-/* A row may cover more classes than a factor: the receptor decides, when it is known. */
+/* A row may cover more classes than a factor: the receptor decides. Of a receptor that is not known
+ * only a factor of the whole row can be said to concern it. */
 static bool factor_fits(const struct judging *j, const struct sg_limit_factor *factor)
 {
     unsigned known = j->judged->building_class;
@@ -326,6 +333,13 @@ static bool factor_fits(const struct judging *j, const struct sg_limit_factor *f
     }
     return (factor->classes & j->row->classes) != 0 &&
            (known == 0 || (factor->classes & known) != 0);
+}
+
+/* Whether a factor that goes with the class can be told to hold or not. */
+static bool class_decides(const struct judging *j, const struct sg_limit_factor *factor)
+{
+    return j->judged->building_class != 0 || factor->classes == 0 ||
+           (j->row->classes & ~factor->classes) == 0;
 }
 
 static bool fits_if_asked(const struct judging *j, const char *id)
@@ -378,6 +392,10 @@ static bool apply_factors(struct judging *j)
         bool asked = asked_for(j->judged, factor->id, &given);
         if (!factor_fits(j, factor) || (!asked && (factor->characters & character) == 0)) {
             continue;
+        }
+        if (!asked && !class_decides(j, factor)) {
+            return refuse(j, "the building class, which decides the factor '%s', is not known",
+                          factor->id);
         }
         if (!apply_factor(j, factor, asked, given)) {
             return false;
@@ -439,8 +457,10 @@ static void conclude_steps(const struct judging *j)
         first = central <= j->steps[1] ? SG_WITHIN : SG_OVER;
         second = upper <= j->steps[1] ? SG_WITHIN : SG_OVER;
     }
+    /* an upper value over the upper step is told of, unless the dose has the central one over */
+    bool spread = first == SG_WITHIN && upper > j->steps[1];
     const double *deciding = second == SG_WITHIN && upper <= j->steps[0] ? &j->steps[0]
-                             : central > j->steps[1] || rare             ? &j->steps[1]
+                             : central > j->steps[1] || rare || spread   ? &j->steps[1]
                                                                          : &j->steps[2];
     bool by_dose = deciding == &j->steps[2];
     if (by_dose && dose == NULL) {
@@ -459,8 +479,8 @@ static void conclude_steps(const struct judging *j)
         refuse(j, "between the lower value %.4g and the upper %.4g: judged by the dose KB_FTr",
                j->steps[0], j->steps[1]);
     }
-    note_ratio(j, "ratio, central", out->value_central, out->ratio_central);
-    note_ratio(j, "ratio, upper", out->value_upper, out->ratio_upper);
+    note_ratio(j, "central", out->value_central, out->ratio_central);
+    note_ratio(j, "upper", out->value_upper, out->ratio_upper);
 }
 
 /* A component against a limit for the resultant: over for certain, within for certain, or open. */

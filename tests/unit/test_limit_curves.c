@@ -129,6 +129,15 @@ static void test_lowest_over_band(void **state)
     assert_close(limit, 2, 1e-15, 0);
     assert_close(at_hz, 20, 1e-15, 0);
 
+    /* one acceleration falls to 10 x 5 / 20 = 2.5 before the curve jumps at 20 Hz (made-up) */
+    static const struct sg_node jump[] = { { 5, 10 }, { 20, 8 }, { 50, 9 } };
+    struct sg_limit_row falling = { .node = jump,
+                                    .nnode = 3,
+                                    .interpolation = SG_CONST_ACCELERATION };
+    assert_int_equal(sg_limit_lowest(&falling, 6, 30, &limit, &at_hz), SG_OK);
+    assert_close(limit, 2.5, 1e-12, 0);
+    assert_close(at_hz, 20, 1e-15, 0);
+
     /* the drop from 15.08 to 15 at 4 Hz */
     row = row_of(set_of("BS7385-2"), "line-2");
     assert_int_equal(sg_limit_lowest(row, 3.999, 30, &limit, &at_hz), SG_OK);

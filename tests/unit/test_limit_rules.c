@@ -69,6 +69,20 @@ static void test_two_step(void **state)
     struct sg_verdict verdict = judge(set, row, &judged, &value);
     assert_int_equal(verdict.state, SG_NOT_DETERMINABLE);
     assert_non_null(strstr(verdict.reason, "dose"));
+    /* an upper value over A_o is told of, although the dose of the central one is kept */
+    struct sg_dose_value dose = { 0.03, 0.06, 0 };
+    judged.dose = &dose;
+    value.upper = 6;
+    verdict = judge(set, row, &judged, &value);
+    assert_int_equal(verdict.state, SG_LIKELY_WITHIN);
+    assert_close(verdict.limit, 3, 1e-15, 0);
+    assert_close(verdict.ratio_upper, 2, 1e-15, 0);
+    dose.central = 0.08; /* the dose has the central one over */
+    verdict = judge(set, row, &judged, &value);
+    assert_int_equal(verdict.state, SG_OVER);
+    assert_close(verdict.limit, 0.07, 1e-15, 0);
+    judged.dose = NULL;
+    value.upper = 1;
     judged.events_per_day = 3; /* rare: A_o alone; four a day are not */
     assert_int_equal(judge(set, row, &judged, &value).state, SG_WITHIN);
     judged.events_per_day = 4;
@@ -277,6 +291,18 @@ static void test_shifts(void **state)
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_OVER);
     assert_int_equal(sg_judge_shift(set_of("VC"), &shift, reason, sizeof reason),
                      SG_NOT_DETERMINABLE);
+    /* the hours of a Saturday say nothing of a weekday (made-up set) */
+    static const struct sg_time_window by_day[] = {
+        { SG_WINDOW_PERMITTED, 7, 19, SG_WORKING_DAYS, NULL, 10, { "x", "x", SG_GRADE_USER } },
+        { SG_WINDOW_PERMITTED, 8, 13, SG_SATURDAY, NULL, 4, { "x", "x", SG_GRADE_USER } },
+    };
+    struct sg_limit_set own = *set;
+    own.window = by_day;
+    own.nwindow = 2;
+    shift = (struct sg_worked_shift){ 8, 18, 9, 1, SG_WORKING_DAYS, NULL };
+    assert_int_equal(sg_judge_shift(&own, &shift, reason, sizeof reason), SG_WITHIN);
+    shift = (struct sg_worked_shift){ 8, 13, 5, 1, SG_SATURDAY, NULL };
+    assert_int_equal(sg_judge_shift(&own, &shift, reason, sizeof reason), SG_OVER);
 }
 
 static void test_register(void **state)
@@ -345,6 +371,17 @@ static void test_chosen_factors(void **state)
     assert_close(judge(set, row, &judged, &value).limit, 5.4, 1e-12, 0);
     judged.nchosen = 0; /* nothing known: the lowest of each table */
     assert_close(judge(set, row, &judged, &value).limit, 9 * 0.65 * 0.6, 1e-12, 0);
+    /* F_b of a bridge stands in place of a dwelling's 1.00 and never beside another F_b */
+    judged.factor_id = "heavy";
+    assert_close(judge(set, row, &judged, &value).limit, 9 * 1.7 * 0.65 * 0.6, 1e-12, 0);
+    judged.building_class = SG_CLASS_INDUSTRIAL;
+    assert_int_equal(judge(set, row, &judged, &value).state, SG_NOT_DETERMINABLE);
+    judged.factor_id = NULL;
+    /* of a building that is not known no F_b can be told */
+    judged.building_class = 0;
+    struct sg_verdict verdict = judge(set, row, &judged, &value);
+    assert_int_equal(verdict.state, SG_NOT_DETERMINABLE);
+    assert_non_null(strstr(verdict.reason, "building class"));
 }
 
 /* More than 60 blows a minute count as continuous in the French circular (recalled). */

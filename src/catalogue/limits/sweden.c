@@ -34,7 +34,7 @@ static const struct sg_limit_factor factor[] = {
              "F_b of specially sensitive buildings, high architectural value, wide spans"),
     BUILDING("historic", 0.50, SG_CLASS_FRAGILE,
              "F_b of historic buildings in a sensitive state and of ruins"),
-    { .id = "heavy", .low = 1.70, .high = 1.70, .dflt = 1.70,
+    { .id = "heavy", .low = 1.70, .high = 1.70, .dflt = 1.70, .classes = SG_ANY_HOUSE,
       .meaning = "F_b of bridges, quays and defence works, instead of that of a dwelling",
       .decided_by = "the engineer who knows the structure",
       CITE("ss025211", "F_b", SG_GRADE_MEMORY_HIGH) },
