@@ -414,15 +414,17 @@ static void read_keys(struct sg_reader *reader, const struct key *key, size_t co
             sg_reader_error(reader, SG_ERR_UNKNOWN, name->at,
                             "%s is not a known key; `limits --format yaml ID` shows them",
                             sg_quoted(reader, text));
-        if (at == count)
+        size_t slot = at < count ? at : count + other; /* names of `also` after the keys */
+        if (at == count && !also[other])
             continue;
-        if (seen[at])
+        if (seen[slot])
             sg_reader_error(reader, SG_ERR_INPUT, name->at,
                             "%s: is given a second time; allowed: "
                             "each key once",
                             text);
-        seen[at] = true;
-        read_value(reader, &key[at], map->child[2 * i + 1], (char *)to + key[at].offset);
+        seen[slot] = true;
+        if (at < count)
+            read_value(reader, &key[at], map->child[2 * i + 1], (char *)to + key[at].offset);
     }
     for (size_t i = 0; i < count; i++) {
         if (key[i].needed && !seen[i])
@@ -477,6 +479,10 @@ static void read_curve(struct sg_reader *reader, const struct sg_tree *map,
         if (!(node[i].value > 0) || node[i].frequency_hz < 0)
             sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
                             "curve: a value is not above 0 or a frequency is negative");
+        if (count > 1 && i == 0 && !(node[i].frequency_hz > 0))
+            sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
+                            "curve: a curve of several pairs starts at 0 Hz; allowed: a first "
+                            "frequency above 0 (`below` says what holds under it)");
         if (i > 0 && !(node[i].frequency_hz > node[i - 1].frequency_hz))
             sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
                             "curve: the frequency %.9g Hz does not come after %.9g Hz: bands "

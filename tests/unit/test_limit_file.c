@@ -80,11 +80,15 @@ static void test_every_fault_in_one_run(void **state)
                               "    curve: [[10, 5], [8, 6], [20, -1]]\n" /* 16: overlap, negative */
                               "  - id: a\n"                              /* 17: second time */
                               "    above_Hz: -3\n"                       /* 18: too small */
-                              "    classes: [castle]\n";                 /* 19: unknown */
+                              "    classes: [castle]\n"                  /* 19: unknown */
+                              "  - id: b\n"
+                              "    curve: [[0, 5], [8, 6]]\n" /* 21: starts at 0 Hz */
+                              "rows: []\n";                   /* 22: second time */
     static const char *const parts[] = {
         "mine.yaml:2:",      "mine.yaml:6:",  "legal: is missing", "mine.yaml:12:",
         "locus: is missing", "does not come", "not above 0",       "second row",
-        "mine.yaml:18:",     "castle",        "curve: is missing",
+        "mine.yaml:18:",     "castle",        "curve: is missing", "starts at 0 Hz",
+        "mine.yaml:22:",
     };
     struct sg_arena arena = SG_ARENA_INIT;
     struct sg_errors errors = SG_ERRORS_INIT;
