@@ -159,6 +159,7 @@ static const struct published {
     { "SN640312a", "permanent", 20, 2 },                            /* as printed; memory has 3 */
     { "SBR-A", "category-2", 30, 10 },                              /* recalled */
     { "SBR-B", "home-night", ANY_HZ, 0.1 },                         /* seen */
+    { "SBR-B", "home-evening", ANY_HZ, 0.1 },                       /* seen, day and evening */
     { "SBR-B-construction", "building-work", ANY_HZ, 0.8 },         /* recalled */
     { "FR-1986", "very-sensitive-continuous", 6, 2 },               /* seen */
     { "FR-1986", "resistant-impulsive", 50, 15 },                   /* recalled */
@@ -180,6 +181,8 @@ static const struct published {
     { "US-STATE-BLASTING", "velocity", 20, 25.4 },                  /* seen, 0.05 x 20 in/s */
     { "OSMRE", "curve", 4, 19.05 },                                 /* recalled, 0.75 in/s */
     { "OSMRE", "curve", 30, 50.8 },                                 /* recalled, 2.0 in/s */
+    { "VC", "residential-day", 8, 0.200 },                          /* recalled */
+    { "VC", "residential-night", 8, 0.100 },                        /* recalled */
     { "VC", "VC-A", 8, 0.050 },                               /* recalled; 2000 microinch/s seen */
     { "VC", "VC-A", 4, 0.100 },                               /* one acceleration from 4 to 8 Hz */
     { "VC", "VC-E", 20, 0.00312 },                            /* recalled */
@@ -234,7 +237,7 @@ static void test_no_set_without_published_value(void **state)
         rows += set->nrow;
     }
     assert_int_equal(sg_limit_set_count(), 61);
-    assert_int_equal(rows, 387);
+    assert_int_equal(rows, 389);
 }
 
 /* ---- every row at, just below and just above ------------------------------------------------- */
@@ -331,7 +334,7 @@ static void test_every_row_at_below_above(void **state)
         }
     }
     /* other sources than piling, and the transient columns of Caltrans (10) */
-    assert_int_equal(judged + never, 387);
+    assert_int_equal(judged + never, 389);
     assert_int_equal(never, 35);
 }
 
@@ -419,7 +422,7 @@ static void test_unverified_counts(void **state)
         { "DIN4150-3-pipes", 0, 1 },
         { "DIN4150-3-cavities", 3, 0 },
         { "DIN4150-2-table1", 0, 0 },
-        { "DIN4150-2-construction", 4, 0 },
+        { "DIN4150-2-construction", 14, 0 }, /* that Table 1 holds at night and over 78 days too */
         { "BS7385-2", 0, 1 },
         { "BS5228-2-B1", 0, 0 },
         { "BS5228-2-services", 4, 3 },
@@ -451,7 +454,7 @@ static void test_unverified_counts(void **state)
         { "RI8507", 2, 0 },
         { "US-STATE-BLASTING", 0, 0 },
         { "OSMRE", 4, 0 },
-        { "VC", 12, 0 },
+        { "VC", 13, 0 },
         { "ISO2631-2-1989", 28, 0 },
         { "RAIL-HK", 0, 0 },
         { "HK-APP137", 2, 0 },
@@ -517,6 +520,15 @@ static void test_rows_to_judge(void **state)
     assert_string_equal(row[0]->id, "sensitive-transient");
     assert_int_equal(sg_limit_rows(set_of("HK-APP137"), &judged, SG_PRESS_IN_JETTING, row, 8), 1);
     assert_string_equal(row[0]->id, "sensitive-continuous");
+    /* generic criteria: a home at night has 100 um/s rms, by day 200 (recalled) */
+    judged.period = SG_NIGHT;
+    assert_int_equal(sg_limit_rows(set_of("VC"), &judged, SG_VIBRATORY, row, 8), 1);
+    assert_string_equal(row[0]->id, "residential-night");
+    judged.period = SG_EVENING; /* SBR-B Table 1: the evening as the day, A2 0.4 (seen) */
+    assert_int_equal(sg_limit_rows(set_of("SBR-B"), &judged, SG_IMPACT, row, 8), 1);
+    assert_close(row[0]->upper_value, 0.4, 1e-15, 0);
+    assert_false(set_of("SBR-B")->reading.rating_day_h > 0); /* not read: no V_per */
+    judged.period = SG_ANY_TIME;
     /* more rows than there is room for: the number is still true */
     assert_int_equal(sg_limit_rows(set_of("DIN4150-3-short"), &judged, SG_IMPACT, row, 1), 3);
     /* outside the scope: one row is enough to say so */

@@ -32,8 +32,10 @@ const struct sg_limit_set sg_limits_avv_baulaerm = {
     USUAL_CHARACTER,
     ROWS(row),
     NOTES("Day 07-20, night 20-07. The evening is judged with the night values.",
-          "The document's rating level is not a plain LAeq: its corrections for operating time were "
-          "not read and are not applied, and impulsive noise can rate higher.",
+          "The document's rating level is not a plain LAeq: it takes 5 s maxima, so that impulsive "
+          "noise rates higher, and corrects for operating time in steps (10 dB up to 2.5 h by day or "
+          "2 h at night, 5 dB up to 8 h or 6 h, else none; recalled). Neither is applied. LAeq over "
+          "13 h or 11 h can lie up to 2.6 dB below the rating level from the steps alone.",
           "At night one reading more than 20 dB(A) over the value also fails (recalled); that is not "
           "judged here."),
 };

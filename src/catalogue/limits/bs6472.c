@@ -73,7 +73,7 @@ const struct sg_limit_set sg_limits_bs6472_1 = {
       CITE("bs6472-2", "satisfactory magnitudes, up to 3 blasts a day", SG_GRADE_MEMORY_MID) }
 
 static const struct sg_limit_row blast_row[] = {
-    BLAST("home-day", "residential, day (6 to 10)", SG_USE_RESIDENTIAL, SG_DAY, 6),
+    BLAST("home-day", "residential, day (6 mm/s of 6 to 10)", SG_USE_RESIDENTIAL, SG_DAY, 6),
     BLAST("home-other", "residential, other times", SG_USE_RESIDENTIAL, SG_EVENING, 4.5),
     BLAST("home-night", "residential, night", SG_USE_RESIDENTIAL, SG_NIGHT, 2),
     BLAST("office", "offices", SG_USE_OFFICE, SG_ANY_TIME, 14),

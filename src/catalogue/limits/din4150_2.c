@@ -20,17 +20,21 @@
     X("4", "residential", HOMES, 0.15, 3, 0.07, 0.1, 0.2, 0.05)                                    \
     X("5", "specially protected", SG_AREA_CARE, 0.1, 3, 0.05, 0.1, 0.15, 0.05)
 
-#define DAY_ROW(n, name, bits, au, ao, ar, more_days)                                              \
+#define DAY_ROW(n, name, bits, au, ao, ar, more_days, how, grade)                                  \
     { .id = "area-" n "-day", .label = name "; day", .uses = SG_ANY_USE, .areas = bits, ROOM,      \
       .period = SG_DAY, STEPS(au, ao, ar), .days_above = more_days,                                \
-      CITE("din4150-2", "Table 1, row " n, SG_GRADE_SEEN) }
-#define NIGHT_ROW(n, name, bits, au, ao, ar)                                                       \
+      CITE("din4150-2", "Table 1, row " n how, grade) }
+#define NIGHT_ROW(n, name, bits, au, ao, ar, how, grade)                                           \
     { .id = "area-" n "-night", .label = name "; night", .uses = SG_ANY_USE, .areas = bits, ROOM,  \
-      .period = SG_NIGHT, STEPS(au, ao, ar), CITE("din4150-2", "Table 1, row " n, SG_GRADE_SEEN) }
+      .period = SG_NIGHT, STEPS(au, ao, ar), CITE("din4150-2", "Table 1, row " n how, grade) }
 #define BOTH(n, name, bits, au, ao, ar, nu, no, nr)                                                \
-    DAY_ROW(n, name, bits, au, ao, ar, 0), NIGHT_ROW(n, name, bits, nu, no, nr),
+    DAY_ROW(n, name, bits, au, ao, ar, 0, "", SG_GRADE_SEEN),                                      \
+        NIGHT_ROW(n, name, bits, nu, no, nr, "", SG_GRADE_SEEN),
+/* the values of Table 1 were read; that they hold for construction work at night and over 78 days
+ * is recalled */
 #define AFTER_78(n, name, bits, au, ao, ar, nu, no, nr)                                            \
-    DAY_ROW(n, name, bits, au, ao, ar, 78), NIGHT_ROW(n, name, bits, nu, no, nr),
+    DAY_ROW(n, name, bits, au, ao, ar, 78, " (over 78 days: recalled)", SG_GRADE_MEMORY_HIGH),     \
+        NIGHT_ROW(n, name, bits, nu, no, nr, " (works at night: recalled)", SG_GRADE_MEMORY_HIGH),
 #define RARE(n, name, bits, when, suffix, limit)                                                   \
     { .id = "rare-" n "-" suffix, .label = name ", rare short events; " suffix,                    \
       .uses = SG_ANY_USE, .areas = bits, ROOM, .period = when, FLAT(limit), .on_request = true,    \
@@ -143,6 +147,7 @@ const struct sg_limit_set sg_limits_din4150_2_construction = {
           "Stage I needs no prior notice. Stage II asks for notice, explanation, limited hours, a "
           "contact person, measurement and records. Above stage III the work is unacceptable "
           "without special measures (all recalled). Stage I is judged; II and III on request.",
-          "Columns from 6 days on are recalled and unverified.",
+          "Columns from 6 days on are recalled and unverified, and so is that Table 1 holds at night "
+          "and over 78 days.",
           "A KB from a predicted peak velocity rests on an assumed c_F and is an estimate."),
 };

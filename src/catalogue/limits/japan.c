@@ -11,13 +11,16 @@
     "(zone 1) or 14 h (zone 2) a day and 6 days running. In designated areas only."
 
 /* barred 19-07 in zone 1 and 22-06 in zone 2; hours a day and days running as in HOURS */
-#define ZONES(key)                                                                                 \
+#define ZONES(key, how, grade)                                                                     \
     { SG_WINDOW_PERMITTED, 7, 19, SG_WORKING_DAYS | SG_SATURDAY, "1", 10,                          \
-      { key, "hours, zone 1", SG_GRADE_SEEN } },                                                   \
+      { key, "hours, zone 1" how, grade } },                                                       \
     { SG_WINDOW_PERMITTED, 6, 22, SG_WORKING_DAYS | SG_SATURDAY, "2", 14,                          \
-      { key, "hours, zone 2", SG_GRADE_SEEN } }
-static const struct sg_time_window noise_window[] = { ZONES("jp-noise-act") };
-static const struct sg_time_window vibration_window[] = { ZONES("jp-vibration-act") };
+      { key, "hours, zone 2" how, grade } }
+static const struct sg_time_window noise_window[] = { ZONES("jp-noise-act", "", SG_GRADE_SEEN) };
+/* of the vibration act only the barred night and the six days were read */
+static const struct sg_time_window vibration_window[] = {
+    ZONES("jp-vibration-act", " (hours a day, Sundays recalled)", SG_GRADE_MEMORY_HIGH)
+};
 
 static const struct sg_limit_row noise_row[] = {
     { .id = "boundary", .label = "site boundary", .purpose = SG_FOR_NOISE, BOUNDARY,

@@ -62,12 +62,14 @@ const struct sg_limit_set sg_limits_sbr_a = {
     .frequency = SG_FREQUENCY_FILTER,                                                              \
     .reading = { .weighting = "KB", .tau_s = 0.125, .low_hz = 1, .high_hz = 80,                    \
                  .statistic = "largest v_eff; dose from the largest value of each 30 s",           \
-                 .block_s = 30, .rating_day_h = 16, .rating_night_h = 8 },                         \
+                 .block_s = 30 },                                                                  \
     .bridges = SG_BRIDGE_KB
 
 static const struct sg_limit_row b_row[] = {
     { .id = "home-day", .label = "health, dwellings; day and evening", .uses = HOME, ROOM,
       .period = SG_DAY, STEPS(0.1, 0.4, 0.05), CITE("sbr-b", "Table 1", SG_GRADE_SEEN) },
+    { .id = "home-evening", .label = "health, dwellings; evening, as by day", .uses = HOME, ROOM,
+      .period = SG_EVENING, STEPS(0.1, 0.4, 0.05), CITE("sbr-b", "Table 1", SG_GRADE_SEEN) },
     { .id = "home-night", .label = "health, dwellings; night", .uses = HOME, ROOM,
       .period = SG_NIGHT, STEPS(0.1, 0.2, 0.05), CITE("sbr-b", "Table 1", SG_GRADE_SEEN) },
     { .id = "office", .label = "education, office, assembly", .uses = DESK, ROOM,
@@ -85,7 +87,8 @@ const struct sg_limit_set sg_limits_sbr_b = {
     V_EFF,
     ROWS(b_row),
     NOTES("V_max at most A1, or V_max at most A2 and V_per at most A3. v_eff is weighted as KB_F "
-          "(recalled) and is judged as that quantity.",
+          "(recalled) and is judged as that quantity. The hours over which V_per is averaged were not "
+          "read: no V_per is worked out from a prediction.",
           "For lasting sources. Construction work has a table of its own, SBR-B-construction."),
 };
 
@@ -108,7 +111,8 @@ const struct sg_limit_set sg_limits_sbr_b_construction = {
     USUAL_CHARACTER,
     V_EFF,
     ROWS(b4_row),
-    NOTES("All values are recalled and unverified; that the table is law was read.",
+    NOTES("All values are recalled and unverified; that the table is law was read. The hours over "
+          "which V_per is averaged were not: no V_per is worked out from a prediction.",
           "Values for 2 to 6 days and for more than 78 days are not known here: such work is not "
           "determinable."),
 };

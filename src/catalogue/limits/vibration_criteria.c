@@ -13,28 +13,30 @@
 #define FROM_1_HZ(um_s)                                                                            \
     .interpolation = SG_LINEAR, .below = SG_BELOW_NONE, .above_hz = 80,                            \
     CURVE({ 1, 1e-3 * (um_s) }, { 80, 1e-3 * (um_s) })
-#define VC(name, text, bits, what, shape, asked)                                                   \
+#define VC(name, text, bits, when, what, shape, asked)                                             \
     { .id = name, .label = text, .purpose = what, .uses = bits, BAND, .quantity = SG_Q_V_RMS_BAND, \
-      .axes = SG_AXES_LARGEST, .period = SG_ANY_TIME, shape, .on_request = asked,                  \
+      .axes = SG_AXES_LARGEST, .period = when, shape, .on_request = asked,                         \
       .effect = "criterion passed in a band",                                                      \
       CITE("generic-criteria", name, SG_GRADE_MEMORY_HIGH) }
 #define LAB SG_FOR_EQUIPMENT
 
 /* um/s rms in each third octave */
 static const struct sg_limit_row vc_row[] = {
-    VC("workshop", "workshop", SG_USE_INDUSTRY, SG_FOR_PEOPLE, FROM_8_HZ(800), false),
-    VC("office", "office", SG_USE_OFFICE, SG_FOR_PEOPLE, FROM_8_HZ(400), false),
-    VC("residential-day", "residential, day", SG_USE_RESIDENTIAL, SG_FOR_PEOPLE, FROM_8_HZ(200),
-       false),
-    VC("operating-theatre", "operating theatre; residential, night", SG_USE_HOSPITAL, LAB,
+    VC("workshop", "workshop", SG_USE_INDUSTRY, SG_ANY_TIME, SG_FOR_PEOPLE, FROM_8_HZ(800), false),
+    VC("office", "office", SG_USE_OFFICE, SG_ANY_TIME, SG_FOR_PEOPLE, FROM_8_HZ(400), false),
+    VC("residential-day", "residential, day", SG_USE_RESIDENTIAL, SG_DAY, SG_FOR_PEOPLE,
+       FROM_8_HZ(200), false),
+    VC("residential-night", "residential, night", SG_USE_RESIDENTIAL, SG_NIGHT, SG_FOR_PEOPLE,
        FROM_8_HZ(100), false),
-    VC("VC-A", "curve A", SG_USE_LABORATORY, LAB, FROM_8_HZ(50), false),
-    VC("VC-B", "curve B", SG_USE_LABORATORY, LAB, FROM_8_HZ(25), true),
-    VC("VC-C", "curve C", SG_USE_LABORATORY, LAB, FROM_1_HZ(12.5), true),
-    VC("VC-D", "curve D", SG_USE_LABORATORY, LAB, FROM_1_HZ(6.25), true),
-    VC("VC-E", "curve E", SG_USE_LABORATORY, LAB, FROM_1_HZ(3.12), true),
-    VC("VC-F", "curve F", SG_USE_LABORATORY, LAB, FROM_1_HZ(1.56), true),
-    VC("VC-G", "curve G", SG_USE_LABORATORY, LAB, FROM_1_HZ(0.78), true),
+    VC("operating-theatre", "operating theatre", SG_USE_HOSPITAL, SG_ANY_TIME, LAB, FROM_8_HZ(100),
+       false),
+    VC("VC-A", "curve A", SG_USE_LABORATORY, SG_ANY_TIME, LAB, FROM_8_HZ(50), false),
+    VC("VC-B", "curve B", SG_USE_LABORATORY, SG_ANY_TIME, LAB, FROM_8_HZ(25), true),
+    VC("VC-C", "curve C", SG_USE_LABORATORY, SG_ANY_TIME, LAB, FROM_1_HZ(12.5), true),
+    VC("VC-D", "curve D", SG_USE_LABORATORY, SG_ANY_TIME, LAB, FROM_1_HZ(6.25), true),
+    VC("VC-E", "curve E", SG_USE_LABORATORY, SG_ANY_TIME, LAB, FROM_1_HZ(3.12), true),
+    VC("VC-F", "curve F", SG_USE_LABORATORY, SG_ANY_TIME, LAB, FROM_1_HZ(1.56), true),
+    VC("VC-G", "curve G", SG_USE_LABORATORY, SG_ANY_TIME, LAB, FROM_1_HZ(0.78), true),
     /* 0.025 um rms from 1 to 20 Hz, then a velocity */
     { .id = "NIST-A", .label = "curve of a constant displacement of 0.025 um to 20 Hz",
       .purpose = SG_FOR_EQUIPMENT, .uses = SG_USE_LABORATORY, BAND, .quantity = SG_Q_V_RMS_BAND,
