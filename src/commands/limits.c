@@ -116,14 +116,36 @@ static void put_curve(struct sg_table *table, const struct sg_limit_row *row)
     sg_text_release(&text);
 }
 
+/* The days on which a window holds; nothing when it is all of them. */
+static const char *days_text(unsigned days)
+{
+    static const struct {
+        unsigned days;
+        const char *text;
+    } known[] = {
+        { SG_ALL_DAYS, "" },
+        { SG_WORKING_DAYS, " on working days" },
+        { SG_SATURDAY, " on Saturdays" },
+        { SG_HOLIDAY, " on Sundays and holidays" },
+        { (unsigned)SG_WORKING_DAYS | (unsigned)SG_SATURDAY, " on working days and Saturdays" },
+    };
+    for (size_t i = 0; i < SG_COUNT(known); i++) {
+        if (days == known[i].days)
+            return known[i].text;
+    }
+    return " on some days";
+}
+
 static void note_hours(struct sg_table *table, const struct sg_limit_set *set)
 {
     struct sg_text text = SG_TEXT_INIT;
     for (size_t i = 0; i < set->nwindow; i++) {
         const struct sg_time_window *window = &set->window[i];
-        sg_text_printf(&text, "%s%s%s%s %g to %g h", i > 0 ? "; " : "",
+        sg_text_printf(&text, "%s%s%s%s %g to %g h%s%s", i > 0 ? "; " : "",
                        sg_window_kind_id(window->kind), window->zone ? ", zone " : "",
-                       window->zone ? window->zone : "", window->start_h, window->end_h);
+                       window->zone ? window->zone : "", window->start_h, window->end_h,
+                       days_text(window->days),
+                       sg_grade_unverified(window->cite.grade) ? " (unverified)" : "");
     }
     if (set->nwindow > 0)
         sg_table_note(table, "Hours: %s.", sg_text_string(&text));
@@ -162,17 +184,16 @@ static void note_rules(struct sg_table *table, const struct sg_limit_set *set)
     sg_text_release(&text);
 }
 
+static const char *character_text(unsigned characters)
+{
+    if (characters == ((1u << SG_SHORT_TERM) | (1u << SG_CONTINUOUS)))
+        return "any";
+    return sg_character_id(characters == 1u << SG_SHORT_TERM ? SG_SHORT_TERM : SG_CONTINUOUS);
+}
+
 static void put_character(struct sg_table *table, const struct sg_limit_row *row)
 {
-    unsigned both = (1u << SG_SHORT_TERM) | (1u << SG_CONTINUOUS);
-    if (row->techniques == 0)
-        sg_table_text(table, "no piling");
-    else if (row->characters == both)
-        sg_table_text(table, "any");
-    else
-        sg_table_text(table,
-                      sg_character_id(row->characters == 1u << SG_SHORT_TERM ? SG_SHORT_TERM
-                                                                             : SG_CONTINUOUS));
+    sg_table_text(table, row->techniques == 0 ? "no piling" : character_text(row->characters));
 }
 
 static void put_row(struct sg_table *table, const struct sg_limit_row *row)
@@ -251,14 +272,12 @@ static void fill_factors(struct sg_table *table, const struct sg_limit_set *set)
     sg_table_init(table, "limit-factors", "Factors on the limit", columns, SG_COUNT(columns));
     for (size_t i = 0; i < set->nfactor; i++) {
         const struct sg_limit_factor *factor = &set->factor[i];
-        bool continuous = (factor->characters & (1u << SG_CONTINUOUS)) != 0;
         sg_table_text(table, factor->id);
         sg_table_number(table, factor->low);
         sg_table_number(table, factor->high);
         sg_table_number(table, factor->dflt);
         sg_table_text(table, factor->characters == 0 ? "when asked for"
-                             : continuous            ? sg_character_id(SG_CONTINUOUS)
-                                                     : sg_character_id(SG_SHORT_TERM));
+                                                     : character_text(factor->characters));
         sg_table_text(table, factor->meaning);
         sg_table_text(table, factor->decided_by);
         sg_table_text(table, factor->cite.locus);
