@@ -183,6 +183,8 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
         with_dose.dose = &dose;
     sg_judge(set, row, &with_dose, &value, verdict, j->working);
     verdict->period = judged->period;
+    if (sg_limit_set_find(set->id) != set) /* the user's own set, whatever it cites */
+        verdict->marks |= SG_MARK_USER;
     bool component = row && row->quantity == SG_Q_PVS && value.quantity == SG_Q_PPV;
     if (!row || (value.quantity != row->quantity && !component)) { /* not in the row's unit */
         verdict->value_central = SG_UNSET;
@@ -303,10 +305,7 @@ static sg_status judge_own(struct judging *j)
                                   .row = row,
                                   .nrow = 1 };
     struct sg_judged judged = sg_judged_of(r, SG_ANY_TIME);
-    sg_status status = judge_row(j, set, row, &judged);
-    if (status == SG_OK)
-        j->verdict[j->count - 1].marks |= SG_MARK_USER;
-    return status;
+    return judge_row(j, set, row, &judged);
 }
 
 enum kind { VIBRATION = 1, NOISE = 2 };
