@@ -121,6 +121,8 @@ sg_status sg_plot_distance(const struct sg_study *study, const char *keep_dir, s
                            struct sg_errors *errors);
 sg_status sg_plot_receptors(const struct sg_study *study, const char *keep_dir, struct sg_text *svg,
                             struct sg_errors *errors);
+sg_status sg_plot_curves(const struct sg_study *study, const char *keep_dir, struct sg_text *svg,
+                         struct sg_errors *errors);
 sg_status sg_plot_plan(const struct sg_study *study, const char *keep_dir, struct sg_text *svg,
                        struct sg_errors *errors);
 /* The self-contained document. Without gnuplot the document says that plots are missing. */

@@ -147,6 +147,10 @@ static sg_status put_plots(const struct sg_study *study, const char *keep_dir, s
         status = sg_plot_receptors_script(study, &plot);
         status = sg_document_plot(status, &plot, keep_dir, out, errors);
     }
+    if (sg_ok(status)) {
+        status = sg_plot_curves_script(study, &plot);
+        status = sg_document_plot(status, &plot, keep_dir, out, errors);
+    }
     return status;
 }
 

@@ -74,6 +74,7 @@ sg_status sg_plot_finish(struct sg_plot *plot, const char *keep_dir, struct sg_t
 
 sg_status sg_plot_distance_script(const struct sg_study *study, struct sg_plot *out);
 sg_status sg_plot_receptors_script(const struct sg_study *study, struct sg_plot *out);
+sg_status sg_plot_curves_script(const struct sg_study *study, struct sg_plot *out);
 sg_status sg_plot_plan_script(const struct sg_study *study, struct sg_plot *out);
 
 sg_status sg_plot_fit_script(const struct sg_site_law *law, const struct sg_fit_view *view,

@@ -34,7 +34,7 @@ import xml.dom.minidom
 
 page = open(sys.argv[1], encoding="utf-8").read()
 drawings = re.findall(r"<svg .*?</svg>", page, re.S)
-assert len(drawings) == 5, "drawings: %d" % len(drawings)
+assert len(drawings) == 6, "drawings: %d" % len(drawings)
 for drawing in drawings:
     xml.dom.minidom.parseString(drawing)
 names = {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
@@ -47,9 +47,23 @@ for target in re.findall(r"href=[\"']#([^\"']*)", page):
     assert target in ids, target
 END
 expect 0 'drawings are XML, nothing is fetched' python3 "$work/look.py" "$work/a.html"
-for name in distance receptors plan; do
+for name in distance receptors plan limit-curves; do
     expect 0 "$name.gp draws" sh -c "cd '$work/plots' && gnuplot -d $name.gp && test -s $name.svg"
 done
+
+# DIN 4150-3 table 1 line 3: 3 mm/s up to 10 Hz, 8 at 50 Hz, 10 at 100 Hz (recalled).
+cat >"$work/curve.py" <<'END'
+import sys
+
+want = {10.0: 3.0, 50.0: 8.0, 100.0: 10.0}
+curves = [block for block in open(sys.argv[1]).read().split("\n\n\n") if block.strip()]
+def at(block):
+    rows = [line.split() for line in block.strip().split("\n")]
+    return {float(r[0]): float(r[1]) for r in rows if len(r) == 2 and r[0] != "NaN"}
+assert any(all(abs(at(b).get(f, 0) - v) < 1e-5 for f, v in want.items()) for b in curves), "line 3"
+END
+expect 0 'a limit curve runs through its table' python3 "$work/curve.py" \
+    "$work/plots/limit-curves.dat"
 
 expect 2 'no site file' "$STILLGROUND" report -o "$work/b.html"
 expect 2 'no output' "$STILLGROUND" report "$site"

@@ -74,11 +74,18 @@ static void test_plan(void **state)
     assert_plot(sg_plot_plan, "1 O'Brien \"&lt;script>alert(1)&lt;/s");
 }
 
+static void test_curves(void **state)
+{
+    (void)state;
+    assert_plot(sg_plot_curves, "Impact 'A' &lt;b>: ");
+}
+
 /* The scripts that are left behind draw the same thing from the folder they lie in. */
 static void test_kept_files(void **state)
 {
-    static const char *const names[] = { "distance", "receptors", "plan" };
-    static plotter *const plots[] = { sg_plot_distance, sg_plot_receptors, sg_plot_plan };
+    static const char *const names[] = { "distance", "receptors", "plan", "limit-curves" };
+    static plotter *const plots[] = { sg_plot_distance, sg_plot_receptors, sg_plot_plan,
+                                     sg_plot_curves };
     static const char *const endings[] = { "gp", "dat", "svg" };
     struct small_study small;
     char folder[] = "/tmp/stillground-test-XXXXXX";
@@ -246,6 +253,7 @@ int main(void)
         cmocka_unit_test(test_distance),
         cmocka_unit_test(test_receptors),
         cmocka_unit_test(test_plan),
+        cmocka_unit_test(test_curves),
         cmocka_unit_test(test_kept_files),
         cmocka_unit_test(test_folder_cannot_be_made),
         cmocka_unit_test(test_document),
