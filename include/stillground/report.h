@@ -59,6 +59,8 @@ sg_status sg_table_predictions(const struct sg_study *study, struct sg_table *ou
 sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_programme(const struct sg_study *study, struct sg_table *out);
+/* Hours and days that limit sets permit beside the planned ones; no row when none states any. */
+sg_status sg_table_hours(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_standoffs(const struct sg_study *study, struct sg_table *out);
 sg_status sg_table_notifications(const struct sg_study *study, struct sg_table *out);
 

@@ -53,9 +53,13 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
     const struct sg_table *list[TABLES_MAX + SG_COUNT(of_laws)];
     size_t count = 0;
     sg_status status = SG_OK;
-    for (; count < TABLES_MAX && makers[count] && sg_ok(status); count++) {
-        status = makers[count](study, &tables[count]);
+    for (size_t made = 0; made < TABLES_MAX && makers[made] && sg_ok(status); made++) {
+        status = makers[made](study, &tables[count]);
         list[count] = &tables[count];
+        if (sg_ok(status) && tables[count].nrow == 0 && makers[made] == sg_table_hours)
+            sg_table_release(&tables[count]); /* most sets say nothing of hours */
+        else
+            count++;
     }
     for (size_t i = 0; i < SG_COUNT(of_laws) && study->before && sg_ok(status); i++) {
         status = of_laws[i](study, &tables[count]);

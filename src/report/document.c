@@ -163,6 +163,16 @@ static sg_status put_made(table_maker *make, const struct sg_study *study, struc
     return sg_document_table(&table, status, out);
 }
 
+static sg_status put_hours(const struct sg_study *study, struct sg_text *out)
+{
+    struct sg_table table;
+    sg_status status = sg_table_hours(study, &table);
+    if (sg_ok(status) && table.nrow > 0)
+        return sg_document_table(&table, status, out);
+    sg_table_release(&table);
+    return status;
+}
+
 /* A table too wide for upright paper. */
 static sg_status put_wide(table_maker *make, const struct sg_study *study, struct sg_text *out)
 {
@@ -196,7 +206,9 @@ static sg_status put_part(enum part_id part, const struct sg_study *study, const
         return sg_document_receptors(study, out);
     case COMPARE:
         status = put_made(sg_table_comparison, study, out);
-        return sg_ok(status) ? put_made(sg_table_programme, study, out) : status;
+        if (sg_ok(status))
+            status = put_made(sg_table_programme, study, out);
+        return sg_ok(status) ? put_hours(study, out) : status;
     case PLOTS:
         return put_plots(study, keep_dir, out, errors);
     case MATRIX:

@@ -111,7 +111,14 @@ static unsigned verdict_marks(const struct sg_verdict *verdict)
     return set;
 }
 
-static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict, unsigned *seen)
+/* A site put together by hand may leave the shares at 0: not asked for. */
+static double share_of(double percent)
+{
+    return percent > 0.0 ? percent / 100.0 : SG_UNSET;
+}
+
+static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict,
+                        const struct sg_monitoring *shares, unsigned *seen)
 {
     const struct sg_limit_row *row = verdict->row;
     sg_table_text(table, verdict->set == NULL ? "" : verdict->set->id);
@@ -133,6 +140,9 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
     sg_table_number(table, level ? verdict->value_central - verdict->limit : SG_UNSET);
     sg_table_number(table, level ? verdict->value_upper - verdict->limit : SG_UNSET);
     sg_table_text(table, sg_verdict_id(verdict->state));
+    enum sg_alert alert =
+        sg_alert_of(verdict, share_of(shares->amber_percent), share_of(shares->red_percent));
+    sg_table_text(table, alert == SG_ALERT_NONE ? "" : sg_alert_id(alert));
     put_marks(table, verdict_marks(verdict), seen);
     sg_table_text(table, verdict->reason);
 }
@@ -150,8 +160,10 @@ sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
         { NULL, "upper\nto limit", 0, false },    { "ratio_central", NULL, 3, true },
         { "ratio_upper", NULL, 3, true },         { "excess_central_db", NULL, 1, true },
         { "excess_upper_db", NULL, 1, true },     { "verdict", "verdict", 0, false },
-        { "marks", "marks", 0, false },           { "reason", "reason", 0, false },
+        { "alert", "alert", 0, false },           { "marks", "marks", 0, false },
+        { "reason", "reason", 0, false },
     };
+    const struct sg_monitoring *shares = &study->site->monitoring;
     unsigned seen = 0;
     sg_table_init(out, "verdicts", "Values against limits", columns, SG_COUNT(columns));
     for (size_t receptor = 0; receptor < study->nreceptor; receptor++) {
@@ -160,13 +172,19 @@ sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
             for (size_t i = 0; i < outcome->nverdict; i++) {
                 sg_table_text(out, study->site->receptor[receptor].name);
                 sg_table_text(out, study->site->method[method].name);
-                put_verdict(out, &outcome->verdict[i], &seen);
+                put_verdict(out, &outcome->verdict[i], shares, &seen);
             }
         }
     }
     sg_table_note(out, "within: upper value at most the limit; likely within: central at most the "
                        "limit, upper over it; over: central over the limit. to limit: x is value "
                        "over limit, dB is value minus limit.");
+    if (shares->amber_percent > 0.0)
+        sg_table_note(out,
+                      "alert: the upper value reaches %.4g %% (amber) or %.4g %% (red) of the "
+                      "limit, shares of `monitoring` in the site file; for levels of the "
+                      "pressure or velocity.",
+                      shares->amber_percent, shares->red_percent);
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }
