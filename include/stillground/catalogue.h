@@ -691,6 +691,12 @@ struct sg_limit_factor {
     struct sg_cite cite;
 };
 
+/* A factor that somebody chose; value unset = its default. */
+struct sg_chosen_factor {
+    const char *id;
+    double value;
+};
+
 struct sg_limit_set {
     const char *id, *title, *jurisdiction;
     const char *document; /* its key in the reference list */

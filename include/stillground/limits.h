@@ -19,11 +19,6 @@ struct sg_dose_value {
     double central, upper; /* KB_FTr, in the row's unit */
     unsigned marks;
 };
-/* A factor that somebody chose; value unset = its default. */
-struct sg_chosen_factor {
-    const char *id;
-    double value;
-};
 
 /* Who is judged, and what somebody had to decide. Fields of the second half may be left zero, which
  * means "not known". */

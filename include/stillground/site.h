@@ -187,6 +187,20 @@ struct sg_monitoring {
 };
 struct sg_outdoor; /* outdoor.h */
 
+/* Factors of one limit set that somebody chose, for every receptor. */
+struct sg_site_factors {
+    const char *limit_set;
+    const struct sg_chosen_factor *chosen;
+    const char *const *decided_by; /* of each */
+    size_t nchosen;
+};
+
+/* c_F, with which KB is estimated from a peak velocity; 0 = the published range. */
+struct sg_kb_choice {
+    double cf_low, cf_high;
+    const char *decided_by;
+};
+
 struct sg_site {
     struct sg_arena arena; /* owns everything below */
     const char *file;
@@ -205,6 +219,9 @@ struct sg_site {
     size_t nlimits;
     const struct sg_limit_set *const *own_set; /* read from limit_files */
     size_t nown_set;
+    const struct sg_site_factors *factors; /* one a set that has any */
+    size_t nfactors;
+    struct sg_kb_choice kb;
     struct sg_hours hours;
     const struct sg_programme *programme; /* NULL = none given */
     struct sg_monitoring monitoring;
@@ -268,6 +285,8 @@ void sg_grid_release(struct sg_grid *grid);
 
 /* Reads a law fitted to this site (written by the command `fit`). Unknown keys are errors. */
 sg_status sg_site_law_read(const char *path, struct sg_site_law *out, struct sg_errors *errors);
+/* The factors chosen for a set; NULL = none. */
+const struct sg_site_factors *sg_site_factors_of(const struct sg_site *site, const char *limit_set);
 /* A limit set by its id: of the site's own files first, then the built-in ones; NULL = none. */
 const struct sg_limit_set *sg_site_limit_set(const struct sg_site *site, const char *id);
 

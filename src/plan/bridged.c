@@ -48,7 +48,15 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
     struct sg_value value;
     with.blows_per_min = m->blows_per_min;
     with.driving_h = driving_h(site, m, set, kind_of(period));
+    bool chosen = site->kb.cf_low > 0 && row->quantity == SG_Q_KBF_MAX;
+    if (chosen) {
+        with.cf_low = site->kb.cf_low;
+        with.cf_high = site->kb.cf_high;
+        sg_working_add(working, NULL, "c_F chosen", "%.4g to %.4g, decided by %s", with.cf_low,
+                       with.cf_high, site->kb.decided_by);
+    }
     sg_bridge_value(set, row, ppv, &with, &value, working);
+    value.marks |= chosen ? SG_MARK_USER : 0u;
     return value;
 }
 

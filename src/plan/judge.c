@@ -44,6 +44,22 @@ struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period
     return judged;
 }
 
+void sg_judged_choose(const struct sg_site *site, const struct sg_limit_set *set,
+                      struct sg_judged *judged)
+{
+    const struct sg_site_factors *factors = sg_site_factors_of(site, set->id);
+    judged->chosen = factors ? factors->chosen : NULL;
+    judged->nchosen = factors ? factors->nchosen : 0;
+}
+
+static void say_choices(const struct judging *j, const struct sg_limit_set *set)
+{
+    const struct sg_site_factors *factors = sg_site_factors_of(j->site, set->id);
+    for (size_t i = 0; factors && i < factors->nchosen; i++)
+        sg_working_add(j->working, NULL, "factor chosen", "%s, decided by %s",
+                       factors->chosen[i].id, factors->decided_by[i]);
+}
+
 static struct sg_verdict *next_verdict(struct judging *j)
 {
     if (j->count == j->capacity) {
@@ -174,6 +190,7 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
     if (!verdict)
         return SG_ERR_NOMEM;
     sg_working_add(j->working, NULL, "limit set", "%s, %s", set->id, set->title);
+    say_choices(j, set);
     struct sg_value value = row ? value_for(j, set, row, judged) : j->outcome->ppv;
     struct sg_judged with_dose = *judged;
     struct sg_dose_value dose;
@@ -228,6 +245,7 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
     const struct sg_limit_row *rows[ROWS_MAX];
     struct sg_judged judged = sg_judged_of(j->receptor, period);
     sg_bridged_judged(j->site, j->outcome->method, &judged);
+    sg_judged_choose(j->site, set, &judged);
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
     size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
     sg_status status = SG_OK;

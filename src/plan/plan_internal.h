@@ -81,6 +81,9 @@ sg_status sg_outcome_judge(const struct sg_site *site, struct sg_arena *arena,
                            struct sg_outcome *out, struct sg_working *working);
 /* How a receptor is judged in a period. */
 struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period period);
+/* Puts the factors in that the site file chooses for a set. */
+void sg_judged_choose(const struct sg_site *site, const struct sg_limit_set *set,
+                      struct sg_judged *judged);
 /* Periods that the working hours touch, as bits 1 << enum sg_period. */
 unsigned sg_periods_of(const struct sg_hours *hours);
 

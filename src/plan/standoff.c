@@ -50,24 +50,39 @@ static sg_status collect(struct asking *a)
                 a->capacity = capacity;
             }
             const struct sg_receptor *r = &study->site->receptor[outcome->receptor];
-            a->asked[a->nasked++] = (struct asked){ v->set, v->row, sg_judged_of(r, v->period) };
+            struct asked *next = &a->asked[a->nasked++];
+            *next = (struct asked){ v->set, v->row, sg_judged_of(r, v->period) };
+            sg_judged_choose(study->site, v->set, &next->judged);
         }
     }
     return SG_OK;
 }
 
-/* Applied by default: the factors of the set for the technique's character. */
-static double default_factor(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                             enum sg_technique technique, unsigned *marks)
+static const struct sg_chosen_factor *chosen_of(const struct sg_judged *judged, const char *id)
 {
+    for (size_t i = 0; i < judged->nchosen; i++) {
+        if (sg_same(judged->chosen[i].id, id))
+            return &judged->chosen[i];
+    }
+    return NULL;
+}
+
+/* The factors of the set for the technique's character, and those that somebody chose. */
+static double factor_of(const struct asked *asked, enum sg_technique technique, unsigned *marks)
+{
+    const struct sg_limit_set *set = asked->set;
+    const struct sg_limit_row *row = asked->row;
     double product = 1.0;
     for (size_t i = 0; i < set->nfactor; i++) {
         const struct sg_limit_factor *factor = &set->factor[i];
         bool mine = factor->characters & (1u << set->character[technique]);
         bool covers = factor->classes == 0 || (factor->classes & row->classes) != 0;
-        if (!mine || !covers)
+        const struct sg_chosen_factor *chosen = chosen_of(&asked->judged, factor->id);
+        if (!(mine || chosen) || !covers)
             continue;
-        product *= factor->dflt;
+        bool given = chosen && sg_is_set(chosen->value);
+        product *= given ? chosen->value : factor->dflt;
+        *marks |= given ? (unsigned)SG_MARK_USER : 0u;
         if (sg_grade_unverified(factor->cite.grade))
             *marks |= SG_MARK_UNVERIFIED;
     }
@@ -143,7 +158,7 @@ static sg_status search_ground(const struct sg_site *site, const struct sg_metho
                                const struct sg_constants *constants, const struct asked *asked,
                                struct found *found, struct sg_errors *errors)
 {
-    double factor = default_factor(asked->set, asked->row, method->technique, &found->marks);
+    double factor = factor_of(asked, method->technique, &found->marks);
     struct sg_stages stages;
     size_t last_borehole = SIZE_MAX;
     double last_depth = SG_UNSET;

@@ -70,6 +70,32 @@ static void put_hours(const struct sg_hours *hours, struct sg_text *out)
     put_entry_text(out, "Working day", &text);
 }
 
+/* What somebody decided about limits, and who. */
+static void put_choices(const struct sg_site *site, struct sg_text *out)
+{
+    for (size_t i = 0; i < site->nfactors; i++) {
+        const struct sg_site_factors *of = &site->factors[i];
+        for (size_t k = 0; k < of->nchosen; k++) {
+            struct sg_text text = SG_TEXT_INIT;
+            sg_text_printf(&text, "%s, %s: ", of->limit_set, of->chosen[k].id);
+            if (sg_is_set(of->chosen[k].value))
+                sg_text_put_number(&text, of->chosen[k].value, 3);
+            else
+                sg_text_put(&text, "the document's default");
+            sg_text_printf(&text, ", decided by %s", of->decided_by[k]);
+            put_entry_text(out, "Factor chosen", &text);
+        }
+    }
+    if (site->kb.cf_low > 0.0) {
+        struct sg_text text = SG_TEXT_INIT;
+        sg_text_put_number(&text, site->kb.cf_low, 2);
+        sg_text_put(&text, " to ");
+        sg_text_put_number(&text, site->kb.cf_high, 2);
+        sg_text_printf(&text, ", decided by %s", site->kb.decided_by);
+        put_entry_text(out, "c_F, KB from PPV", &text);
+    }
+}
+
 static void put_works(const struct sg_site *site, struct sg_text *out)
 {
     static const char *const grounds[] = {
@@ -86,6 +112,7 @@ static void put_works(const struct sg_site *site, struct sg_text *out)
     put_entry_number(out, "Wall to site boundary (m)", site->boundary_distance_m, 1);
     put_entry_number(out, "Level of upper values (%)", site->percentile, 0);
     put_entry(out, "Jurisdiction named", site->jurisdiction);
+    put_choices(site, out);
     sg_text_put(out, "</dl>\n");
 }
 

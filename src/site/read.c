@@ -229,6 +229,7 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     sg_build_scene(reader, raw.scene, false);
     check_heights(reader, &raw);
     read_limits(reader, raw.limits, site);
+    sg_build_choices(reader, &raw);
     sg_build_programme(reader, &raw);
     check_limits(reader, &raw);
     check_extent(reader, &raw);

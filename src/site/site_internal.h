@@ -147,6 +147,11 @@ struct sg_raw_site {
     double percentile, water_depth_m;
     const struct sg_tree *boreholes, *ground, *wall, *receptors, *methods, *hours, *sound, *limits;
     const struct sg_tree *programme, *monitoring, *limit_files, *scene;
+    const struct sg_tree *factors, *kb_from_ppv;
+};
+struct sg_raw_factor {
+    const char *limit_set, *factor, *decided_by;
+    double value;
 };
 struct sg_raw_programme {
     const char *start, *daylight_saving, *order;
@@ -318,6 +323,8 @@ bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const
                      double *out);
 void sg_build_methods(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw);
+/* What somebody decided about limits: factors of sets, c_F. After the limit files. */
+void sg_build_choices(struct sg_reader *reader, const struct sg_raw_site *raw);
 /* Checks ids of limit sets; NULL list when there are none. */
 const char *const *sg_build_limit_list(struct sg_reader *reader, const struct sg_tree *list,
                                        const char *key, size_t *count);
