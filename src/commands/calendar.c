@@ -7,6 +7,7 @@ struct request {
     const char *site, *method, *receptor, *drawing;
     enum sg_format format;
     bool daily;
+    struct sg_laws laws;
 };
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)
@@ -22,6 +23,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case 'r':
         request->receptor = argument;
+        return 0;
+    case 'l':
+        if (!sg_laws_add(&request->laws, argument))
+            argp_error(state, "more than %d laws", SG_LAWS_MOST);
         return 0;
     case 'd':
         request->drawing = argument;
@@ -107,6 +112,7 @@ static int run(const struct request *request)
     const size_t *method = NULL;
     size_t receptor = SIZE_MAX;
     int result = 0;
+    planned.laws = request->laws;
     sg_status status = sg_planned_make(&planned, request->site, SG_BY_UPPER, &wish);
     if (sg_ok(status) && request->receptor)
         status = sg_receptor_named(&planned.site, request->receptor, &receptor, &planned.errors);
@@ -141,6 +147,7 @@ int sg_command_calendar(int argc, char **argv)
 {
     static const struct argp_option options[] = {
         SG_FORMAT_OPTION,
+        SG_LAW_OPTION,
         { "method", 'm', "NAME", 0, "this method on every pile, instead of the chosen ones", 0 },
         { "receptor", 'r', "NAME", 0, "the days of this receptor too", 0 },
         { "all", 'a', NULL, 0, "the days of every receptor too", 0 },
@@ -160,7 +167,7 @@ int sg_command_calendar(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { NULL, NULL, NULL, NULL, SG_FORMAT_TABLE, false };
+    struct request request = { .format = SG_FORMAT_TABLE, .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return run(&request);

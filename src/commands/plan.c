@@ -10,6 +10,7 @@ struct request {
     enum sg_format format;
     enum sg_confidence by;
     struct sg_choice_wish wish;
+    struct sg_laws laws;
 };
 
 static double number_of(struct argp_state *state, const char *name, const char *text)
@@ -32,6 +33,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case KEY_BY:
         if (sg_confidence_parse(argument, &request->by) != SG_OK)
             argp_error(state, "--by is '%s'; allowed: upper, central", argument);
+        return 0;
+    case 'l':
+        if (!sg_laws_add(&request->laws, argument))
+            argp_error(state, "more than %d laws", SG_LAWS_MOST);
         return 0;
     case 'd':
         request->drawing = argument;
@@ -96,6 +101,7 @@ static int run(const struct request *request)
     struct sg_planned planned = SG_PLANNED_INIT;
     struct sg_text svg = SG_TEXT_INIT;
     int result;
+    planned.laws = request->laws;
     sg_status status = sg_planned_make(&planned, request->site, request->by, &request->wish);
     if (!sg_ok(status)) {
         result = sg_command_fail(&planned.errors, status);
@@ -118,6 +124,7 @@ int sg_command_plan(int argc, char **argv)
 {
     static const struct argp_option options[] = {
         SG_FORMAT_OPTION,
+        SG_LAW_OPTION,
         { "by", KEY_BY, "VALUE", 0, "hold the upper (default) or the central value to the limits",
           0 },
         { "ratio", KEY_RATIO, "NUMBER", 0, "highest value / limit; 1 = the limits", 0 },
@@ -142,7 +149,10 @@ int sg_command_plan(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { NULL, NULL, SG_FORMAT_TABLE, SG_BY_UPPER, SG_CHOICE_WISH_INIT };
+    struct request request = { .format = SG_FORMAT_TABLE,
+                               .by = SG_BY_UPPER,
+                               .wish = SG_CHOICE_WISH_INIT,
+                               .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     return run(&request);

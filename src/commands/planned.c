@@ -12,6 +12,9 @@ sg_status sg_planned_make(struct sg_planned *planned, const char *path, enum sg_
         return status;
     for (size_t i = 0; i < planned->site.nwarning; i++)
         fprintf(stderr, "warning: %s\n", planned->site.warning[i]);
+    status = sg_laws_apply(&planned->laws, &planned->site, &planned->errors);
+    if (!sg_ok(status))
+        return status;
     status = sg_wall_values_make(&planned->site, by, &planned->values, sg_progress_show, &line,
                                  &planned->errors);
     sg_progress_end(&line);
@@ -24,6 +27,7 @@ void sg_planned_release(struct sg_planned *planned)
 {
     sg_plan_release(&planned->plan);
     sg_wall_values_release(&planned->values);
+    sg_laws_release(&planned->laws);
     sg_site_release(&planned->site);
     sg_errors_release(&planned->errors);
 }

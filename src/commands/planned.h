@@ -3,18 +3,20 @@
 #ifndef STILLGROUND_COMMANDS_PLANNED_H
 #define STILLGROUND_COMMANDS_PLANNED_H
 
-#include "commands.h"
+#include "laws.h"
 #include "stillground/report_works.h"
 
 struct sg_planned {
     struct sg_errors errors;
     struct sg_site site;
+    struct sg_laws laws; /* set the paths before making */
     struct sg_wall_values values;
     struct sg_plan plan;
 };
 #define SG_PLANNED_INIT                                                                            \
     ((struct sg_planned){ .errors = SG_ERRORS_INIT,                                                \
                           .site = SG_SITE_INIT,                                                    \
+                          .laws = SG_LAWS_INIT,                                                    \
                           .values = SG_WALL_VALUES_INIT,                                           \
                           .plan = SG_PLAN_INIT })
 
