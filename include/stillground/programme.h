@@ -43,7 +43,11 @@ struct sg_slot_value {
     double ppv_central, ppv_upper; /* free field, highest of the piles worked on */
     double laeq, laeq_upper;       /* over the slot's real span, all rigs */
     double lafmax;
-    double ratio; /* highest upper value / limit */
+    /* estimates from the velocity, over the slot, at the place of the limit that asks for them, the
+     * largest where several do; unset where none does or the estimate cannot be made */
+    double vdv_central, vdv_upper; /* m/s^1.75 */
+    double kb_central, kb_upper;   /* KB_FTr */
+    double ratio;                  /* highest upper value / limit */
 };
 /* A limit over the whole programme. */
 struct sg_level_count {
@@ -62,6 +66,7 @@ struct sg_receptor_calendar {
     struct sg_slot_value *value; /* one a slot */
     struct sg_level_count *level;
     size_t nlevel;
+    const char *no_vdv, *no_kb; /* why there is none; NULL = there is one */
 };
 struct sg_calendar {
     struct sg_arena arena;

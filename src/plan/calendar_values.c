@@ -13,10 +13,13 @@
 
 #define WINDOW_DAYS 15 /* over which days above a value are counted in one statutory rule */
 
+static const char not_asked_for[] = "no limit set in use asks for one";
+
 struct entry { /* a limit, by one pile's method */
     size_t level;
     struct sg_sound_span span; /* of LAeq */
     double central, upper, ratio_central, ratio_upper;
+    double dose_central, dose_upper; /* of a shift that is all at this pile; unset = no dose */
 };
 struct pile_entries {
     struct entry *entry;
@@ -63,6 +66,48 @@ static size_t level_of(struct filling *f, const struct sg_verdict *v)
     return out->nlevel++;
 }
 
+static bool is_vdv(const struct sg_limit_row *row)
+{
+    return row && row->quantity == SG_Q_VDV;
+}
+
+static bool has_kb_dose(const struct sg_limit_row *row)
+{
+    return row && row->quantity == SG_Q_KBF_MAX && row->rule == SG_RULE_TWO_STEP;
+}
+
+/* The dose that goes with a verdict: a VDV is one, a two-step row on KB has one beside its value. */
+static void read_dose(const struct filling *f, size_t method, const struct sg_verdict *v,
+                      struct entry *out)
+{
+    struct sg_value largest = SG_VALUE_INIT;
+    struct sg_dose_value dose = { SG_UNSET, SG_UNSET, 0 };
+    out->dose_central = out->dose_upper = SG_UNSET;
+    if (is_vdv(v->row)) {
+        out->dose_central = v->value_central;
+        out->dose_upper = v->value_upper;
+    }
+    largest.central = v->value_central;
+    largest.upper = v->value_upper;
+    if (has_kb_dose(v->row) &&
+        sg_bridged_dose(&f->view, method, v->set, v->period, &largest, &dose, NULL)) {
+        out->dose_central = dose.central;
+        out->dose_upper = dose.upper;
+    }
+}
+
+/* Keeps the first reason for which a dose is asked for and cannot be told. */
+static void note_missing(struct filling *f, const struct sg_verdict *v)
+{
+    const char **why = is_vdv(v->row)        ? &f->out->no_vdv
+                       : has_kb_dose(v->row) ? &f->out->no_kb
+                                             : NULL;
+    if (!why || *why != not_asked_for || !v->reason[0])
+        return;
+    *why = sg_arena_copy(f->arena, v->reason, strlen(v->reason));
+    f->failed |= !*why;
+}
+
 static sg_status read_pile(struct filling *f, struct pile_entries *to, size_t pile, size_t method,
                            struct sg_arena *scratch, struct sg_errors *errors)
 {
@@ -75,8 +120,10 @@ static sg_status read_pile(struct filling *f, struct pile_entries *to, size_t pi
         return SG_ERR_NOMEM;
     for (size_t i = 0; i < to->outcome.nverdict; i++) {
         const struct sg_verdict *v = &to->outcome.verdict[i];
-        if (!v->row || !sg_is_set(v->ratio_upper))
+        if (!v->row || !sg_is_set(v->ratio_upper)) {
+            note_missing(f, v);
             continue;
+        }
         size_t level = level_of(f, v);
         if (level == SIZE_MAX)
             return SG_ERR_NOMEM;
@@ -85,6 +132,7 @@ static sg_status read_pile(struct filling *f, struct pile_entries *to, size_t pi
         *e = (struct entry){ .level = level, .central = v->value_central, .upper = v->value_upper };
         e->ratio_central = v->ratio_central;
         e->ratio_upper = v->ratio_upper;
+        read_dose(f, method, v, e);
         e->span = sg_sound_span_of(&f->view.hours, v->period, v->row->averaging_h);
     }
     to->outcome.verdict = NULL;
@@ -140,13 +188,74 @@ static double larger(double a, double b)
     return sg_is_set(a) && !(b > a) ? a : b;
 }
 
+/* A part of a shift brings the same part of a sum of fourth powers (VDV) or of squares (KB). */
+static double share_of(const struct filling *f, const struct sg_slot *slot,
+                       const struct sg_piece *piece)
+{
+    double work_h = hours_of(f, slot).work_h;
+    return work_h > 0 ? piece->hours / work_h : 0;
+}
+
+/* The doses of one limit over a slot; unset when the limit has none. */
+static void sum_dose(const struct filling *f, const struct sg_slot *slot, size_t level,
+                     double *central, double *upper)
+{
+    double power = is_vdv(f->out->level[level].row) ? 4 : 2, c = 0, u = 0;
+    bool any = false;
+    for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
+        const struct sg_piece *piece = &f->schedule->piece[i];
+        const struct pile_entries *p = entries_at(f, piece);
+        for (size_t k = 0; k < p->count; k++) {
+            const struct entry *e = &p->entry[k];
+            if (e->level != level || !sg_is_set(e->dose_upper))
+                continue;
+            c += pow(e->dose_central, power) * share_of(f, slot, piece);
+            u += pow(e->dose_upper, power) * share_of(f, slot, piece);
+            any = true;
+        }
+    }
+    *central = any ? pow(c, 1 / power) : SG_UNSET;
+    *upper = any ? pow(u, 1 / power) : SG_UNSET;
+}
+
+static void tell_doses(const struct filling *f, const struct sg_slot *slot,
+                       struct sg_slot_value *out)
+{
+    for (size_t level = 0; level < f->out->nlevel; level++) {
+        const struct sg_limit_row *row = f->out->level[level].row;
+        double central, upper;
+        if (!is_vdv(row) && !has_kb_dose(row))
+            continue;
+        sum_dose(f, slot, level, &central, &upper);
+        if (is_vdv(row)) {
+            out->vdv_central = larger(out->vdv_central, central);
+            out->vdv_upper = larger(out->vdv_upper, upper);
+        } else {
+            out->kb_central = larger(out->kb_central, central);
+            out->kb_upper = larger(out->kb_upper, upper);
+        }
+    }
+}
+
+/* Reasons stand only where no slot has a dose. */
+static void finish_reasons(struct filling *f)
+{
+    for (size_t i = 0; i < f->schedule->nslot; i++) {
+        if (sg_is_set(f->out->value[i].vdv_upper))
+            f->out->no_vdv = NULL;
+        if (sg_is_set(f->out->value[i].kb_upper))
+            f->out->no_kb = NULL;
+    }
+}
+
 static void tell_slot(const struct filling *f, const struct sg_slot *slot,
                       struct sg_slot_value *out)
 {
     double central = 0, upper = 0;
     struct sg_hours hours = hours_of(f, slot);
     struct sg_sound_span span = sg_sound_span_of(&hours, SG_ANY_TIME, 0);
-    *out = (struct sg_slot_value){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, 0 };
+    *out = (struct sg_slot_value){ SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET,
+                                   SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, 0 };
     for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
         const struct sg_piece *piece = &f->schedule->piece[i];
         const struct sg_outcome *o = &entries_at(f, piece)->outcome;
@@ -158,6 +267,7 @@ static void tell_slot(const struct filling *f, const struct sg_slot *slot,
     }
     out->laeq = level_from(central, slot->span_h);
     out->laeq_upper = level_from(upper, slot->span_h);
+    tell_doses(f, slot, out);
 }
 
 /* One limit in one slot: the worst ratios, and the hours over it. */
@@ -181,6 +291,9 @@ static void add_piece(const struct filling *f, const struct sg_slot *slot,
         } else if (laeq) { /* averaged over less than the work: one such time is all at this pile */
             sum->highest_central = larger(sum->highest_central, e->central);
             sum->highest_upper = larger(sum->highest_upper, e->upper);
+        } else if (is_vdv(f->out->level[level].row)) {
+            sum->central += pow(e->ratio_central, 4) * share_of(f, slot, piece);
+            sum->upper += pow(e->ratio_upper, 4) * share_of(f, slot, piece);
         } else {
             sum->central = fmax(sum->central, e->ratio_central);
             sum->upper = fmax(sum->upper, e->ratio_upper);
@@ -212,6 +325,10 @@ static struct in_slot count_slot(const struct filling *f, const struct sg_slot *
         double upper = larger(sum.highest_upper, level_from(sum.upper, over_h));
         sum.central = sg_is_set(central) ? pow(10, (central - l->limit) / 20) : 0;
         sum.upper = sg_is_set(upper) ? pow(10, (upper - l->limit) / 20) : 0;
+        sum.hours = sum.upper > 1 ? slot->work_h : 0;
+    } else if (is_vdv(l->row)) {
+        sum.central = pow(sum.central, 0.25);
+        sum.upper = pow(sum.upper, 0.25);
         sum.hours = sum.upper > 1 ? slot->work_h : 0;
     }
     return sum;
@@ -269,6 +386,10 @@ static sg_status fill(struct filling *f, struct sg_errors *errors)
     }
     for (size_t i = 0; sg_ok(status) && i < s->nslot; i++)
         tell_slot(f, &s->slot[i], &f->out->value[i]);
+    if (sg_ok(status))
+        finish_reasons(f);
+    if (f->failed)
+        status = SG_ERR_NOMEM;
     for (size_t i = 0; sg_ok(status) && i < f->out->nlevel; i++)
         count_level(f, i, days);
 done:
@@ -295,6 +416,7 @@ sg_status sg_calendar_make(const struct sg_site *site, const struct sg_schedule 
                              .arena = &calendar.arena,
                              .out = &calendar.receptor[r] };
         calendar.receptor[r].receptor = r;
+        calendar.receptor[r].no_vdv = calendar.receptor[r].no_kb = not_asked_for;
         status = fill(&f, errors);
         if (progress)
             progress(r + 1, site->nreceptor, payload);

@@ -163,6 +163,29 @@ sg_status sg_table_calendar_levels(const struct sg_calendar *calendar, struct sg
     return sg_report_table_status(out);
 }
 
+/* Doses are bridged from the velocity, always. */
+static unsigned put_doses(struct sg_table *table, const struct sg_slot_value *v)
+{
+    bool any = sg_is_set(v->vdv_upper) || sg_is_set(v->kb_upper);
+    unsigned marks = any ? (unsigned)SG_MARK_ESTIMATE : 0u;
+    sg_table_number(table, v->vdv_central);
+    sg_table_number(table, v->vdv_upper);
+    sg_table_number(table, v->kb_central);
+    sg_table_number(table, v->kb_upper);
+    sg_report_put_marks(table, marks);
+    return marks;
+}
+
+static void note_doses(struct sg_table *table, const struct sg_calendar *calendar, size_t receptor)
+{
+    const struct sg_receptor_calendar *c = &calendar->receptor[receptor];
+    const char *name = calendar->site->receptor[receptor].name;
+    if (c->no_vdv)
+        sg_table_note(table, "%s: no VDV: %s.", name, c->no_vdv);
+    if (c->no_kb)
+        sg_table_note(table, "%s: no KB dose: %s.", name, c->no_kb);
+}
+
 sg_status sg_table_calendar_receptor(const struct sg_calendar *calendar, size_t receptor,
                                      struct sg_table *out)
 {
@@ -175,9 +198,15 @@ sg_status sg_table_calendar_receptor(const struct sg_calendar *calendar, size_t 
         { "laeq_db", "LAeq central\ndB", 1, true },
         { "laeq_upper_db", "LAeq upper\ndB", 1, true },
         { "lafmax_db", "LAFmax\ndB", 1, true },
+        { "vdv_central_m_s1_75", "VDV central\nm/s^1.75", 3, true },
+        { "vdv_upper_m_s1_75", "VDV upper\nm/s^1.75", 3, true },
+        { "kb_dose_central", "KB dose\ncentral", 3, true },
+        { "kb_dose_upper", "KB dose\nupper", 3, true },
+        { "marks", "marks\ndoses", 0, false },
         { "highest_ratio", "highest\n/ limit", 2, true },
     };
     const struct sg_schedule *s = calendar->schedule;
+    unsigned seen = 0;
     sg_table_init(out, "receptor-days", "Day by day", columns, SG_COUNT(columns));
     for (size_t r = 0; r < calendar->nreceptor; r++) {
         if (receptor != SIZE_MAX && r != receptor)
@@ -192,9 +221,15 @@ sg_status sg_table_calendar_receptor(const struct sg_calendar *calendar, size_t 
             sg_table_number(out, v->laeq);
             sg_table_number(out, v->laeq_upper);
             sg_table_number(out, v->lafmax);
+            seen |= put_doses(out, v);
             sg_table_number(out, v->ratio);
         }
+        note_doses(out, calendar, r);
     }
+    sg_table_note(out,
+                  "VDV and KB dose (KB_FTr): estimated from the velocity over the shift, at the "
+                  "place of the limit that asks for them; the largest where several do.");
+    sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }
 
