@@ -76,7 +76,7 @@ static bool has_kb_dose(const struct sg_limit_row *row)
     return row && row->quantity == SG_Q_KBF_MAX && row->rule == SG_RULE_TWO_STEP;
 }
 
-/* The dose that goes with a verdict: a VDV is one, a two-step row on KB has one beside its value. */
+/* The dose of a verdict: a VDV is one, a two-step row on KB has one beside its value. */
 static void read_dose(const struct filling *f, size_t method, const struct sg_verdict *v,
                       struct entry *out)
 {

@@ -1,4 +1,4 @@
-/* hours_table.c - the hours and days of work that limit sets in use permit, beside the planned ones.
+/* hours_table.c - hours and days of work that limit sets permit, beside the planned ones.
  * Planned are the shifts of the programme; without one, the working day of `hours` on the first
  * days of the week. */
 #include "internal.h"

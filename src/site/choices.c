@@ -36,7 +36,7 @@ static const struct sg_limit_factor *find_factor(struct sg_reader *reader,
         sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(map, "factor"),
                         "factors.factor: %s has no factor %s; allowed: %s", set->id,
                         sg_quoted(reader, raw->factor),
-                        set->nfactor > 0 ? sg_text_string(&allowed) : "none, the set has no factor");
+                        set->nfactor > 0 ? sg_text_string(&allowed) : "none");
     reader->nomem |= allowed.failed;
     sg_text_release(&allowed);
     return found;
