@@ -6,6 +6,7 @@
  * whole numbers (the excess in millionths of a logarithm), so that sums are exact. */
 #include "stillground/choice.h"
 
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -201,7 +202,8 @@ sg_status sg_wall_front(const struct sg_wall_problem *problem, double step, stru
                         struct sg_wall_choice *out, size_t max, size_t *count, bool *more)
 {
     struct sg_wall_problem p = *problem;
-    p.highest_ratio = SG_INFINITY;
+    p.highest_ratio =
+        DBL_MAX; /* a pile that no ratio is known for ends the front, not goes on it */
     *count = 0;
     *more = false;
     for (;;) {

@@ -183,6 +183,26 @@ static void test_front_against_enumeration(void **state)
     assert_true(points > 100);
 }
 
+/* A pile that is refused by every method (nearer than 1 m, say) ends the front at once. */
+static void test_front_of_a_wall_with_a_refused_pile(void **state)
+{
+    (void)state;
+    const double cost[] = { 1, 2, 1, 2 };
+    const double ratio[] = { 0.5, 0.4, (double)INFINITY, (double)INFINITY };
+    const bool allowed[] = { true, true, true, true };
+    struct sg_wall_problem p = {
+        .npile = 2, .nmethod = 2, .cost = cost, .ratio = ratio, .allowed = allowed
+    };
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_wall_choice front[8];
+    size_t count = 99;
+    bool more = true;
+    assert_int_equal(sg_wall_front(&p, 0.1, &arena, front, 8, &count, &more), SG_OK);
+    assert_int_equal(count, 0);
+    assert_false(more);
+    sg_arena_release(&arena);
+}
+
 /* ---- a day's dose ---- */
 
 #define DAY_PILES 8
@@ -323,6 +343,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_peaks_against_enumeration),
         cmocka_unit_test(test_front_against_enumeration),
+        cmocka_unit_test(test_front_of_a_wall_with_a_refused_pile),
         cmocka_unit_test(test_days_against_enumeration),
         cmocka_unit_test(test_nothing_to_choose),
     };
