@@ -227,6 +227,7 @@ struct sg_site {
     struct sg_monitoring monitoring;
     enum sg_sound_ground sound_ground;
     double soft_fraction; /* of mixed ground, 0..1 */
+    bool fta_sound;       /* sound by the form of FTA and FHWA, not by activity levels */
     bool octave_bands;    /* sound by octave bands in the scene, not by activity levels */
     const struct sg_outdoor *outdoor; /* the scene made ready; set by plan, NULL until then */
     const struct sg_scene *scene;     /* never NULL once read; points only of a case file */

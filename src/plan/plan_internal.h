@@ -45,6 +45,10 @@ struct sg_sound_span {
     double averaging_h; /* that the level is averaged over */
 };
 
+/* The law by which sound falls with distance on this site, and the ground in both laws' terms. */
+enum sg_sound_method sg_sound_law_of(const struct sg_site *site);
+void sg_sound_ground_of(const struct sg_site *site, struct sg_sound_path *path);
+
 /* Sound items of a method, on-times as shares of the averaging time. */
 #define SG_ITEMS_MAX 64
 struct sg_items {

@@ -85,6 +85,20 @@ sg_status sg_items_of(const struct sg_method *method, const struct sg_sound_span
     return SG_OK;
 }
 
+enum sg_sound_method sg_sound_law_of(const struct sg_site *site)
+{
+    return site->fta_sound ? SG_SOUND_FTA : SG_SOUND_BS5228;
+}
+
+/* Soft ground counts as a share of the way in one law, and as G of low sources in the other. */
+void sg_sound_ground_of(const struct sg_site *site, struct sg_sound_path *path)
+{
+    path->soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
+                          : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
+                                                                 : 0.0;
+    path->ground_factor = path->soft_fraction * sg_sound_number(SG_SOUND_GROUND_SOFT);
+}
+
 /* Nearer than 1 m the laws are held at 1 m; *near says so. */
 static bool path_to(const struct sg_site *site, size_t receptor, enum sg_position position,
                     struct sg_sound_path *path, bool *near, const char **why)
@@ -92,9 +106,7 @@ static bool path_to(const struct sg_site *site, size_t receptor, enum sg_positio
     const struct sg_receptor *r = &site->receptor[receptor];
     size_t nearest = sg_site_nearest_pile(site, receptor);
     *path = (struct sg_sound_path){ .screening_db = r->screening_db };
-    path->soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
-                          : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
-                                                                 : 0.0;
+    sg_sound_ground_of(site, path);
     switch (position) {
     case SG_AT_FACADE:
         path->facade = true;
@@ -266,7 +278,7 @@ static void value_of(const struct sg_site *site, size_t method, size_t receptor,
         bool octaves = site->outdoor && position != SG_AT_BOUNDARY;
         sg_status status =
             octaves ? octave_value(site, m, receptor, &items, &path, NULL, out, &loudest, working)
-                    : sg_sound_period(SG_SOUND_BS5228, items.item, items.count, &path, out,
+                    : sg_sound_period(sg_sound_law_of(site), items.item, items.count, &path, out,
                                       &loudest, working);
         if (!sg_ok(status) && !out->why)
             out->why = "the sound level of an item is not known";

@@ -240,6 +240,7 @@ static sg_status vibration_standoff(const struct sg_study *study, const struct a
 }
 
 struct sound_question {
+    enum sg_sound_method law;
     struct sg_items items;
     struct sg_sound_path path;
 };
@@ -248,8 +249,7 @@ static bool level_at(const struct sound_question *q, double distance_m, struct s
 {
     struct sg_sound_path path = q->path;
     path.distance_m = distance_m;
-    return sg_ok(sg_sound_period(SG_SOUND_BS5228, q->items.item, q->items.count, &path, out, NULL,
-                                 NULL)) &&
+    return sg_ok(sg_sound_period(q->law, q->items.item, q->items.count, &path, out, NULL, NULL)) &&
            sg_is_set(out->central);
 }
 
@@ -261,8 +261,8 @@ static double sound_distance(const struct sound_question *q, double limit_db, bo
     *below = level_at(q, SG_NEAREST_M, &nearest) && nearest.central <= limit_db;
     if (*below)
         return SG_NEAREST_M;
-    sg_status status = sg_sound_distance(SG_SOUND_BS5228, q->items.item, q->items.count, q->path,
-                                         limit_db, &distance_m);
+    sg_status status =
+        sg_sound_distance(q->law, q->items.item, q->items.count, q->path, limit_db, &distance_m);
     return status == SG_OK ? distance_m : SG_UNSET;
 }
 
@@ -287,8 +287,8 @@ static void sound_law_standoff(const struct sg_site *site, const struct asked *a
 static void sound_standoff(const struct sg_study *study, const struct asked *asked,
                            struct sg_standoff *out)
 {
-    struct sound_question q = { .path = { .distance_m = 10 } };
     const struct sg_site *site = study->site;
+    struct sound_question q = { .law = sg_sound_law_of(site), .path = { .distance_m = 10 } };
     struct sg_sound_span span =
         sg_sound_span_of(&site->hours, asked->judged.period, asked->row->averaging_h);
     struct sg_value value = SG_VALUE_INIT;
@@ -305,9 +305,7 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
         return;
     }
     q.path.facade = asked->row->position == SG_AT_FACADE;
-    q.path.soft_fraction = site->sound_ground == SG_SOUND_SOFT    ? 1.0
-                           : site->sound_ground == SG_SOUND_MIXED ? site->soft_fraction
-                                                                  : 0.0;
+    sg_sound_ground_of(site, &q.path);
     out->why = "the sound level of an item is not known";
     if (sg_items_of(&site->method[out->method], &span, &q.items, NULL) != SG_OK ||
         sg_limit_lowest(asked->row, SG_UNSET, SG_UNSET, &limit, &at_hz) != SG_OK ||

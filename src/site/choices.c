@@ -13,9 +13,8 @@ const struct sg_site_factors *sg_site_factors_of(const struct sg_site *site, con
     return NULL;
 }
 
-static const struct sg_limit_factor *find_factor(struct sg_reader *reader,
-                                                 const struct sg_tree *map,
-                                                 const struct sg_raw_factor *raw)
+static const struct sg_limit_factor *
+find_factor(struct sg_reader *reader, const struct sg_tree *map, const struct sg_raw_factor *raw)
 {
     const struct sg_limit_set *set = sg_site_limit_set(reader->site, raw->limit_set);
     struct sg_text allowed = SG_TEXT_INIT;

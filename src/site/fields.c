@@ -34,7 +34,7 @@ static const char *const daylight[] = { "none", "europe", "united-states", NULL 
 static const char *const orders[] = { "forward", "backward", NULL };
 static const char *const betweens[] = { "interpolate", "nearest", NULL };
 static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
-static const char *const sound_methods[] = { "activity", "octave-bands", NULL };
+static const char *const sound_methods[] = { "activity", "fta", "octave-bands", NULL };
 static const char *const ground_methods[] = { "general", "alternative", NULL };
 
 #define AT(type, member) offsetof(struct type, member)
@@ -446,8 +446,10 @@ static const struct sg_field fields[] = {
     NUMBER("monitoring", "cover_m", "m", 0.1, 1000, "", AT(sg_monitoring, cover_m),
            "one monitor stands for receptors so near to it; each its own when left out"),
 
-    CHOICE("sound", "method", sound_methods, "activity", AT(sg_raw_sound, method),
-           "activity levels by distance, or octave bands in the scene"),
+    CHOICE(
+        "sound", "method", sound_methods, "activity", AT(sg_raw_sound, method),
+        "activity levels by distance (BS 5228-1), the form of FTA and FHWA, or octave bands in the "
+        "scene"),
     CHOICE("sound", "ground", grounds, "hard", AT(sg_raw_sound, ground), "ground cover"),
     NUMBER("sound", "soft_fraction", "", 0, 1, "", AT(sg_raw_sound, soft_fraction),
            "share of soft ground; needed with mixed"),

@@ -41,6 +41,7 @@ static void read_sound(struct sg_reader *reader, const struct sg_tree *map, stru
     sg_bind(reader, "sound", map, &raw);
     site->boundary_distance_m = raw.boundary_distance_m;
     site->soft_fraction = raw.soft_fraction;
+    site->fta_sound = sg_same(raw.method, "fta");
     site->octave_bands = sg_same(raw.method, "octave-bands");
     site->sound_ground = SG_SOUND_HARD;
     if (sg_same(raw.ground, "soft"))

@@ -175,6 +175,25 @@ static void test_from_a_measured_value(void **state)
     assert_true(outcome->ppv.marks & SG_MARK_USER);
 }
 
+/* FTA 2018 Eq. 7-1 with the FHWA usage factor: 101 dB at 50 ft and 20 % on-time are 81.97 dB at
+ * 200 ft over hard ground and 77.45 dB over soft ground, G 0.75 (derived; the laws are recalled). */
+static void test_fta_form_on_a_site(void **state)
+{
+    (void)state;
+    struct sg_site feet = SG_SITE_INIT;
+    struct sg_study worked = SG_STUDY_INIT;
+    assert_int_equal(sg_site_read("tests/data/fta_site.yaml", &feet, NULL), SG_OK);
+    assert_true(sg_ok(sg_study_make(&feet, &worked, NULL, NULL, NULL)));
+    assert_close(worked.outcome[0].laeq.central, 77.45, 0, 0.006);
+    assert_close(worked.outcome[0].lafmax.central, 77.45 + 6.99, 0, 0.01);
+    sg_study_release(&worked);
+    feet.sound_ground = SG_SOUND_HARD;
+    assert_true(sg_ok(sg_study_make(&feet, &worked, NULL, NULL, NULL)));
+    assert_close(worked.outcome[0].laeq.central, 81.97, 0, 0.006);
+    sg_study_release(&worked);
+    sg_site_release(&feet);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -186,6 +205,7 @@ int main(void)
         cmocka_unit_test(test_sound_kept_nowhere),
         cmocka_unit_test(test_outside_scope_does_not_govern),
         cmocka_unit_test(test_from_a_measured_value),
+        cmocka_unit_test(test_fta_form_on_a_site),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

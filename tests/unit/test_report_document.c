@@ -85,7 +85,7 @@ static void test_kept_files(void **state)
 {
     static const char *const names[] = { "distance", "receptors", "plan", "limit-curves" };
     static plotter *const plots[] = { sg_plot_distance, sg_plot_receptors, sg_plot_plan,
-                                     sg_plot_curves };
+                                      sg_plot_curves };
     static const char *const endings[] = { "gp", "dat", "svg" };
     struct small_study small;
     char folder[] = "/tmp/stillground-test-XXXXXX";
