@@ -176,7 +176,8 @@ static void test_from_a_measured_value(void **state)
 }
 
 /* FTA 2018 Eq. 7-1 with the FHWA usage factor: 101 dB at 50 ft and 20 % on-time are 81.97 dB at
- * 200 ft over hard ground and 77.45 dB over soft ground, G 0.75 (derived; the laws are recalled). */
+ * 200 ft over hard ground and 77.45 dB over soft ground, G 0.75 (derived; the laws are recalled).
+ * */
 static void test_fta_form_on_a_site(void **state)
 {
     (void)state;
