@@ -281,7 +281,8 @@ valgrind: $(BUILD)/deps/valgrind $(TESTS) all ## the tests under valgrind
 	@chmod +x $(BUILD)/valgrind/stillground
 	@OMP_NUM_THREADS=1 $(MAKE) CHECK_WRAP='$(VALGRIND)' CHECK_LINT=no \
 	    CHECK_PROGRAM='$(BUILD)/valgrind/stillground' check
-VALGRIND := valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite
+VALGRIND := valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite \
+    --suppressions=$(abspath tests/support/valgrind.supp)
 
 .PHONY: coverage
 coverage: ## line coverage of the tests, a room at a time

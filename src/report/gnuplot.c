@@ -127,25 +127,31 @@ static bool converse(struct child *child, const char *script, size_t length, str
     return true;
 }
 
-static bool ended_well(pid_t pid)
+static const char not_installed[] = "gnuplot is not installed; plots need it";
+#define NOT_THERE 127 /* how a child ends that could not become the program, by POSIX */
+
+/* The exit status, or -1 when there is none. */
+static int ended_with(pid_t pid)
 {
     int how = 0;
     while (waitpid(pid, &how, 0) < 0)
         if (errno != EINTR)
-            return false;
-    return WIFEXITED(how) && WEXITSTATUS(how) == 0;
+            return -1;
+    return WIFEXITED(how) ? WEXITSTATUS(how) : -1;
 }
 
-static sg_status judge_run(bool complete, bool well, const struct sg_text *complaint,
+static sg_status judge_run(bool complete, int ended, const struct sg_text *complaint,
                            struct sg_errors *errors)
 {
     struct sg_text said = SG_TEXT_INIT;
     sg_report_put_clean(&said, sg_text_string(complaint), true);
     sg_status status = SG_OK;
-    if (!complete)
+    if (ended == NOT_THERE)
+        status = sg_errors_add(errors, SG_ERR_IO, NULL, "%s", not_installed);
+    else if (!complete)
         status = sg_errors_add(errors, SG_ERR_IO, NULL,
                                "gnuplot did not finish (silent for 60 s or too much output)");
-    else if (!well)
+    else if (ended != 0)
         status =
             sg_errors_add(errors, SG_ERR_IO, NULL, "gnuplot failed: %s", sg_text_string(&said));
     sg_text_release(&said);
@@ -165,9 +171,8 @@ sg_status sg_gnuplot_run(const char *script, size_t length, struct sg_text *out,
     }
     int bad = spawn(&child);
     if (bad != 0) {
-        status = sg_errors_add(errors, SG_ERR_IO, NULL,
-                               bad == ENOENT ? "gnuplot is not installed; plots need it"
-                                             : "gnuplot could not be started");
+        status = sg_errors_add(errors, SG_ERR_IO, NULL, "%s",
+                               bad == ENOENT ? not_installed : "gnuplot could not be started");
         goto done;
     }
     for (int i = 0; i < ENDS; i++)
@@ -175,8 +180,7 @@ sg_status sg_gnuplot_run(const char *script, size_t length, struct sg_text *out,
     bool complete = converse(&child, script, length, out, &complaint);
     if (!complete)
         (void)kill(child.pid, SIGKILL);
-    bool well = ended_well(child.pid);
-    status = judge_run(complete, well, &complaint, errors);
+    status = judge_run(complete, ended_with(child.pid), &complaint, errors);
 done:
     for (int i = 0; i < ENDS; i++) {
         close_end(&child.ours[i]);
