@@ -303,6 +303,15 @@ bench: $(BUILD)/deps/bench $(BENCHES) all ## speed of the kernels beside numpy, 
 	@BUILD='$(BUILD)' PYTHON='$(PYTHON)' STILLGROUND='$(abspath $(PROGRAM))' SITE='$(SITE)' \
 	    sh tests/bench/run.sh
 
+# The example recordings are computed; the same program writes the same bytes.
+$(BUILD)/make_recordings: tests/support/make_recordings.c $(BUILD)/pkg.cflags $(BUILD)/pkg.libs
+	@mkdir -p $(@D)
+	@$(CC) $(SG_CPPFLAGS) $(CPPFLAGS) @$(BUILD)/pkg.cflags $(SG_CFLAGS) $(CFLAGS) -o $@ $< \
+	    $(SG_LDFLAGS) $(LDFLAGS) @$(BUILD)/pkg.libs $(LDLIBS) -lm
+.PHONY: recordings
+recordings: $(BUILD)/make_recordings ## compute the example recordings of measurements/ anew
+	@$(BUILD)/make_recordings measurements
+
 # Fuzzers need the library built by clang with its instrumentation.
 FUZZ_SECONDS ?= 30
 .PHONY: fuzz

@@ -12,16 +12,8 @@
 
 #include <stdio.h>
 
+#include "stillground/calibration.h"
 #include "stillground/weighting.h"
-
-/* What a channel carries after calibration. */
-enum sg_kind { SG_KIND_VELOCITY, SG_KIND_ACCELERATION, SG_KIND_PRESSURE, SG_KIND_END };
-const char *sg_kind_id(enum sg_kind kind);   /* "velocity", "acceleration", "sound-pressure" */
-const char *sg_kind_unit(enum sg_kind kind); /* "mm/s", "m/s2", "Pa" */
-sg_status sg_kind_find(const char *id, enum sg_kind *out);
-
-enum sg_axis { SG_AXIS_X, SG_AXIS_Y, SG_AXIS_Z, SG_AXIS_NONE, SG_AXIS_END }; /* z is vertical */
-const char *sg_axis_id(enum sg_axis axis);
 
 /* ---- filters --------------------------------------------------------------------------------- */
 
@@ -548,48 +540,6 @@ const char *sg_quality_unit_doubt(enum sg_kind kind, double peak, double rms);
 
 /* ---- calibration ----------------------------------------------------------------------------- */
 
-enum sg_calibration_by { SG_BY_NONE, SG_BY_SENSITIVITY, SG_BY_FACTOR, SG_BY_TONE };
-struct sg_calibration_channel {
-    const char *name; /* as in the file; NULL = by position */
-    enum sg_kind kind;
-    enum sg_axis axis;
-    size_t group; /* channels of one sensor share it */
-    enum sg_calibration_by by;
-    double sensitivity;              /* V per m/s, mV per m/s2 or mV per Pa, by kind */
-    double gain_db;                  /* of the amplifier in front of the recorder; 0 */
-    double volts_per_unit;           /* of one file unit (full scale 1.0, or a count) */
-    double unit_per_file;            /* SG_BY_FACTOR: physical units of one file unit */
-    double natural_hz, damping;      /* of a geophone to correct; unset = none */
-    double correct_to_hz;            /* lower end after the correction, from 1 Hz */
-    double tone_db, tone_hz;         /* SG_BY_TONE: 94 or 114 dB at tone_hz, from tone_start_s */
-    double tone_start_s, tone_end_s; /* left out of all figures of its channel */
-    bool inverted;
-};
-#define SG_CALIBRATION_CHANNEL_INIT                                                                \
-    ((struct sg_calibration_channel){ .name = NULL,                                                \
-                                      .axis = SG_AXIS_NONE,                                        \
-                                      .sensitivity = SG_UNSET,                                     \
-                                      .volts_per_unit = SG_UNSET,                                  \
-                                      .unit_per_file = SG_UNSET,                                   \
-                                      .natural_hz = SG_UNSET,                                      \
-                                      .damping = SG_UNSET,                                         \
-                                      .correct_to_hz = 1.0,                                        \
-                                      .tone_db = SG_UNSET,                                         \
-                                      .tone_hz = 1000.0,                                           \
-                                      .tone_start_s = SG_UNSET,                                    \
-                                      .tone_end_s = SG_UNSET })
-struct sg_calibration {
-    const char *file;
-    struct sg_calibration_channel *channel;
-    size_t nchannel;
-    double start_epoch_s; /* UTC of the first sample; unset = as the file says */
-    const char *note;     /* free text */
-    const char *receptor; /* "" = none */
-    const char *position; /* id of enum sg_position, "" = none */
-    double distance_m;    /* to the pile, plan; unset */
-    const char *serial;
-    double calibrated_epoch_s, valid_days; /* unset = not given */
-};
 /* Checks every channel; place names the sidecar. All that is wrong is reported. */
 sg_status sg_calibration_check(const struct sg_calibration *calibration, size_t file_channels,
                                struct sg_errors *errors);
@@ -599,19 +549,6 @@ double sg_calibration_factor(const struct sg_calibration_channel *channel);
  * within 0.5 dB, not at its frequency within 5 %, or buried (under 95 % of the energy). */
 sg_status sg_calibration_tone(const struct sg_calibration_channel *channel, const double *raw,
                               size_t count, double rate_hz, double *out, const char **why);
-
-/* The sidecar's keys, one row a key, for the reader of the site room and for the reference page. */
-struct sg_calibration_field {
-    const char *block, *key, *unit; /* "" = top level or no unit */
-    double min, max;
-    const char *dflt;          /* NULL = required; "" = optional without default */
-    const char *const *choice; /* allowed words, NULL-terminated; NULL = a number or free text */
-    bool is_number;
-    size_t offset; /* in sg_calibration or sg_calibration_channel */
-    const char *meaning;
-};
-size_t sg_calibration_field_count(void);
-const struct sg_calibration_field *sg_calibration_field_at(size_t index);
 
 /* ---- recordings ------------------------------------------------------------------------------ */
 
@@ -663,7 +600,6 @@ void sg_recording_close(struct sg_recording *recording);
 
 /* ---- measuring ------------------------------------------------------------------------------- */
 
-#define SG_GROUPS_MAX 16
 struct sg_measure_options {
     double interval_s; /* unset = one interval for the whole recording */
     enum sg_weighting kb;

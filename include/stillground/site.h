@@ -7,6 +7,7 @@
 #define STILLGROUND_SITE_H
 
 #include "stillground/calendar.h"
+#include "stillground/calibration.h"
 #include "stillground/catalogue.h"
 #include "stillground/scene.h"
 #include "stillground/site_law.h"
@@ -334,5 +335,15 @@ struct sg_field {
 };
 size_t sg_field_count(void);
 const struct sg_field *sg_field_at(size_t index);
+
+/* ---- the calibration beside a recording ------------------------------------------------------ */
+
+/* Reads the sidecar of a recording; everything in *out lives in *arena, which the caller releases.
+ * All that is wrong is reported with its place; then *out and *arena stay as they were. */
+sg_status sg_calibration_read(const char *path, struct sg_arena *arena, struct sg_calibration *out,
+                              struct sg_errors *errors);
+/* Its keys: blocks "" and "channels". */
+size_t sg_calibration_field_count(void);
+const struct sg_field *sg_calibration_field_at(size_t index);
 
 #endif

@@ -221,14 +221,15 @@ static bool holds_for_character(const struct sg_limit_set *set, const struct sg_
 /* A document often has one table for short and one for continuous vibration. When both are asked
  * for, the one that does not hold for the technique has nothing to add; a table for another purpose
  * is not its twin. */
-static bool twin_speaks(const struct judging *j, const struct sg_limit_set *set,
-                        const struct sg_limit_row *row, const struct sg_judged *judged,
-                        const char *const *list, size_t nlist)
+bool sg_twin_speaks(const struct sg_site *site, enum sg_technique technique,
+                    const struct sg_limit_set *set, const struct sg_limit_row *row,
+                    const struct sg_judged *judged, const char *const *list, size_t nlist)
 {
     const struct sg_limit_row *rows[ROWS_MAX];
-    enum sg_technique technique = j->site->method[j->outcome->method].technique;
+    if (!row || holds_for_character(set, row, judged, technique))
+        return false;
     for (size_t i = 0; i < nlist; i++) {
-        const struct sg_limit_set *other = sg_site_limit_set(j->site, list[i]);
+        const struct sg_limit_set *other = sg_site_limit_set(site, list[i]);
         if (!other || other == set || !sg_same(other->document, set->document))
             continue;
         sg_limit_rows(other, judged, technique, rows, ROWS_MAX);
@@ -249,15 +250,14 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
     size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
     sg_status status = SG_OK;
-    if (count == 1 && rows[0] && !holds_for_character(set, rows[0], &judged, technique) &&
-        twin_speaks(j, set, rows[0], &judged, list, nlist))
+    if (count == 1 && sg_twin_speaks(j->site, technique, set, rows[0], &judged, list, nlist))
         return SG_OK;
     for (size_t i = 0; i < count && i < ROWS_MAX && status == SG_OK; i++)
         status = judge_row(j, set, rows[i], &judged);
     return status;
 }
 
-static bool depends_on_period(const struct sg_limit_set *set)
+bool sg_depends_on_period(const struct sg_limit_set *set)
 {
     for (size_t i = 0; i < set->nrow; i++) {
         if (set->row[i].period != SG_ANY_TIME)
@@ -270,7 +270,7 @@ static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set
                                const char *const *list, size_t nlist)
 {
     unsigned periods = sg_periods_of(&j->site->hours);
-    if (!depends_on_period(set))
+    if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
     sg_status status = SG_OK;
     for (unsigned p = SG_DAY; p <= SG_NIGHT && status == SG_OK; p++) {
@@ -281,14 +281,12 @@ static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set
 }
 
 /* The value that the owner of a receptor has set, as a limit set of its own. */
-static sg_status judge_own(struct judging *j)
+sg_status sg_own_set(const struct sg_receptor *r, struct sg_arena *arena,
+                     const struct sg_limit_set **out)
 {
-    const struct sg_receptor *r = j->receptor;
-    if (!sg_is_set(r->own_ppv_limit_mm_s))
-        return SG_OK;
-    struct sg_node *node = sg_arena_alloc(j->arena, 1, sizeof(*node));
-    struct sg_limit_row *row = sg_arena_alloc(j->arena, 1, sizeof(*row));
-    struct sg_limit_set *set = sg_arena_alloc(j->arena, 1, sizeof(*set));
+    struct sg_node *node = sg_arena_alloc(arena, 1, sizeof(*node));
+    struct sg_limit_row *row = sg_arena_alloc(arena, 1, sizeof(*row));
+    struct sg_limit_set *set = sg_arena_alloc(arena, 1, sizeof(*set));
     if (!node || !row || !set)
         return SG_ERR_NOMEM;
     *node = (struct sg_node){ 0, r->own_ppv_limit_mm_s };
@@ -322,8 +320,18 @@ static sg_status judge_own(struct judging *j)
                                   .excluded_why = "",
                                   .row = row,
                                   .nrow = 1 };
-    struct sg_judged judged = sg_judged_of(r, SG_ANY_TIME);
-    return judge_row(j, set, row, &judged);
+    *out = set;
+    return SG_OK;
+}
+
+static sg_status judge_own(struct judging *j)
+{
+    const struct sg_limit_set *set = NULL;
+    if (!sg_is_set(j->receptor->own_ppv_limit_mm_s))
+        return SG_OK;
+    struct sg_judged judged = sg_judged_of(j->receptor, SG_ANY_TIME);
+    sg_status status = sg_own_set(j->receptor, j->arena, &set);
+    return status == SG_OK ? judge_row(j, set, &set->row[0], &judged) : status;
 }
 
 enum kind { VIBRATION = 1, NOISE = 2 };

@@ -88,6 +88,15 @@ struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period
 /* Puts the factors in that the site file chooses for a set. */
 void sg_judged_choose(const struct sg_site *site, const struct sg_limit_set *set,
                       struct sg_judged *judged);
+/* The owner's own value as a limit set of one row; it must be set. */
+sg_status sg_own_set(const struct sg_receptor *receptor, struct sg_arena *arena,
+                     const struct sg_limit_set **out);
+/* Whether a row holds for another character of vibration than the technique's, and another
+ * asked-for table of the same document holds for it. */
+bool sg_twin_speaks(const struct sg_site *site, enum sg_technique technique,
+                    const struct sg_limit_set *set, const struct sg_limit_row *row,
+                    const struct sg_judged *judged, const char *const *list, size_t nlist);
+bool sg_depends_on_period(const struct sg_limit_set *set);
 /* Periods that the working hours touch, as bits 1 << enum sg_period. */
 unsigned sg_periods_of(const struct sg_hours *hours);
 

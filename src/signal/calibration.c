@@ -1,12 +1,11 @@
 /* calibration.c - from file units to mm/s, m/s2 and Pa: by sensitivity, by factor, by a calibrator
- * tone in the recording; the sidecar's keys as a table.
+ * tone in the recording.
  *
  * Calibrator levels of 94 and 114 dB: IEC 60942 (1 Pa and 10 Pa rms, rounded). Steadiness, share of
  * the energy and the 5 % of frequency asked of a tone: common practice, no source.
  */
 #include "stillground/signal.h"
 
-#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -17,75 +16,6 @@
 #define TONE_OFF 0.05
 #define TONE_SHARE 0.95
 #define TONE_MIN_S 1.0
-
-static const char *const kind_words[] = { "velocity", "acceleration", "sound-pressure", NULL };
-static const char *const axis_words[] = { "x", "y", "z", "none", NULL };
-static const char *const by_words[] = { "sensitivity", "factor", "tone", NULL };
-static const char *const yes_words[] = { "false", "true", NULL };
-
-#define TOP(member) offsetof(struct sg_calibration, member)
-#define CHANNEL(member) offsetof(struct sg_calibration_channel, member)
-#define ANY (-DBL_MAX), DBL_MAX
-#define TEXT 0.0, 0.0
-
-static const struct sg_calibration_field field[] = {
-    { "", "note", "", TEXT, "", NULL, false, TOP(note), "free text, shown with the results" },
-    { "", "receptor", "", TEXT, "", NULL, false, TOP(receptor),
-      "name of the receptor in the site" },
-    { "", "position", "", TEXT, "", NULL, false, TOP(position),
-      "where the sensor stands: free-field, facade, foundation, floor, asset, ..." },
-    { "", "distance_m", "m", 0.0, 1e5, "", NULL, true, TOP(distance_m),
-      "plan distance to the pile" },
-    { "", "start", "", TEXT, "", NULL, false, TOP(start_epoch_s),
-      "time of the first sample with zone, 2026-01-05T07:00:00Z; else as the file says" },
-    { "", "serial", "", TEXT, "", NULL, false, TOP(serial), "serial numbers of the chain" },
-    { "", "calibrated", "", TEXT, "", NULL, false, TOP(calibrated_epoch_s),
-      "date of the last laboratory calibration" },
-    { "", "valid_days", "d", 1.0, 3650.0, "", NULL, true, TOP(valid_days),
-      "how long the calibration holds" },
-    { "channels", "name", "", TEXT, "", NULL, false, CHANNEL(name),
-      "name in the file; else by position" },
-    { "channels", "quantity", "", TEXT, NULL, kind_words, false, CHANNEL(kind),
-      "what the channel carries" },
-    { "channels", "axis", "", TEXT, "none", axis_words, false, CHANNEL(axis),
-      "direction; z is vertical" },
-    { "channels", "sensor", "", 0.0, 15.0, "0", NULL, true, CHANNEL(group),
-      "number of the sensor; its axes share it" },
-    { "channels", "by", "", TEXT, NULL, by_words, false, CHANNEL(by), "how the factor is given" },
-    { "channels", "sensitivity", "V per m/s, mV per m/s2, mV per Pa", 1e-9, 1e9, "", NULL, true,
-      CHANNEL(sensitivity), "of the sensor" },
-    { "channels", "gain_dB", "dB", -200.0, 200.0, "0", NULL, true, CHANNEL(gain_db),
-      "between sensor and recorder" },
-    { "channels", "volts_per_unit", "V", 1e-15, 1e9, "", NULL, true, CHANNEL(volts_per_unit),
-      "volts at full scale (sound files) or of one count" },
-    { "channels", "factor", "mm/s, m/s2 or Pa", ANY, "", NULL, true, CHANNEL(unit_per_file),
-      "physical units of one file unit" },
-    { "channels", "natural_frequency_Hz", "Hz", 0.1, 100.0, "", NULL, true, CHANNEL(natural_hz),
-      "of a geophone whose response is corrected" },
-    { "channels", "damping", "", 0.05, 2.0, "", NULL, true, CHANNEL(damping),
-      "of that geophone, as a ratio" },
-    { "channels", "correct_to_Hz", "Hz", 1.0, 100.0, "1", NULL, true, CHANNEL(correct_to_hz),
-      "lower end after the correction" },
-    { "channels", "tone_dB", "dB", 60.0, 140.0, "", NULL, true, CHANNEL(tone_db),
-      "level of the calibrator, 94 or 114" },
-    { "channels", "tone_Hz", "Hz", 20.0, 20000.0, "1000", NULL, true, CHANNEL(tone_hz),
-      "frequency of the calibrator" },
-    { "channels", "tone_start_s", "s", 0.0, 1e7, "", NULL, true, CHANNEL(tone_start_s),
-      "from where in the recording the tone holds" },
-    { "channels", "tone_end_s", "s", 0.0, 1e7, "", NULL, true, CHANNEL(tone_end_s), "to where" },
-    { "channels", "inverted", "", TEXT, "false", yes_words, false, CHANNEL(inverted),
-      "the sign is turned" },
-};
-
-size_t sg_calibration_field_count(void)
-{
-    return SG_COUNT(field);
-}
-
-const struct sg_calibration_field *sg_calibration_field_at(size_t index)
-{
-    return index < SG_COUNT(field) ? &field[index] : NULL;
-}
 
 /* ---- checking -------------------------------------------------------------------------------- */
 

@@ -381,15 +381,22 @@ static bool report_missing(const struct binding *b)
 
 bool sg_bind(struct sg_reader *reader, const char *block, const struct sg_tree *map, void *target)
 {
-    struct binding b = { .reader = reader, .block = block, .map = map, .target = target };
-    b.field = sg_block_fields(block, &b.nfield);
+    size_t count;
+    const struct sg_field *field = sg_block_fields(block, &count);
+    return sg_bind_fields(reader, &(struct sg_fields){ block, field, count }, map, target);
+}
+
+bool sg_bind_fields(struct sg_reader *reader, const struct sg_fields *block,
+                    const struct sg_tree *map, void *target)
+{
+    struct binding b = { reader, block->name, block->field, block->count, map, target, { false } };
     for (size_t i = 0; i < b.nfield; i++)
         set_default(&b.field[i], target);
     if (!map)
         return true;
     if (map->kind != SG_TREE_MAP) {
         sg_reader_error(reader, SG_ERR_INPUT, map->at, "%s: is not a map; allowed: keys and values",
-                        block[0] ? block : "the file");
+                        b.block[0] ? b.block : "the file");
         return false;
     }
     bool good = true;

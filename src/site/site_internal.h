@@ -74,6 +74,7 @@ struct sg_reader {
     struct sg_geo *geo;
     const struct sg_point *ags_at; /* where the boreholes of a file stand; NULL = typed ones */
     bool interpolate;              /* the ground between boreholes, at each pile */
+    const char *needs; /* what an empty file lacks; NULL = what a site file needs */
 };
 
 void *sg_reader_alloc(struct sg_reader *reader, size_t count, size_t size);
@@ -127,6 +128,14 @@ const struct sg_field *sg_block_fields(const char *block, size_t *count);
 /* Fills `target` (the raw struct of the block) with defaults and then from the map. map may be
  * NULL: defaults only. False when something was wrong; target is then filled as far as it went. */
 bool sg_bind(struct sg_reader *reader, const char *block, const struct sg_tree *map, void *target);
+/* The same with rows from another table than the site file's. */
+struct sg_fields {
+    const char *name; /* of the block, for messages */
+    const struct sg_field *field;
+    size_t count;
+};
+bool sg_bind_fields(struct sg_reader *reader, const struct sg_fields *block,
+                    const struct sg_tree *map, void *target);
 /* Reads a [x, y] pair list. */
 bool sg_bind_points(struct sg_reader *reader, const struct sg_tree *list, const char *key,
                     struct sg_point **out, size_t *count);

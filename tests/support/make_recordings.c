@@ -217,16 +217,17 @@ static void write_mseed(const char *path, const struct scene *scene, size_t gap_
         fail(path);
 }
 
-static void write_head(FILE *file, const char *what, double distance_m)
+static void write_head(FILE *file, const char *what, const char *technique, double distance_m)
 {
     (void)fprintf(file,
                   "note: \"invented example, %s; no pile was driven for it\"\n"
-                  "receptor: \"Canal Row 2\"\nposition: free-field\ndistance_m: %.0f\n"
+                  "receptor: \"Lock Row 5\"\nposition: free-field\ntechnique: %s\n"
+                  "distance_m: %.0f\n"
                   "serial: \"invented\"\ncalibrated: 2025-11-03\nvalid_days: 730\n",
-                  what, distance_m);
+                  what, technique, distance_m);
 }
 
-static void write_vibration_sidecar(const char *folder, const char *name, const char *what,
+static void write_vibration_sidecar(const char *folder, const char *name, const char *technique,
                                     double distance_m, bool counts)
 {
     static const char *const code[AXES] = { "GHE", "GHN", "GHZ" };
@@ -236,7 +237,7 @@ static void write_vibration_sidecar(const char *folder, const char *name, const 
     FILE *file = fopen(path, "w");
     if (file == NULL)
         fail(path);
-    write_head(file, what, distance_m);
+    write_head(file, technique, technique, distance_m);
     if (!counts)
         (void)fprintf(file, "start: 2026-01-12T09:00:00Z\n");
     (void)fprintf(file, "channels:\n");
@@ -266,7 +267,7 @@ static void write_impact(const char *folder, double distance_m)
     (void)snprintf(name, sizeof name, "impact-%02.0fm", distance_m);
     path_of(path, sizeof path, folder, name, ".flac");
     write_sound(path, scene.sample, AXES, scene.count, scene.rate_hz, FULL_SCALE_MM_S);
-    write_vibration_sidecar(folder, name, "impact driving", distance_m, false);
+    write_vibration_sidecar(folder, name, "impact", distance_m, false);
     scene_release(&scene);
 }
 
@@ -278,7 +279,7 @@ static void write_press_in(const char *folder, double distance_m)
     (void)snprintf(name, sizeof name, "press-in-%02.0fm", distance_m);
     path_of(path, sizeof path, folder, name, ".flac");
     write_sound(path, scene.sample, AXES, scene.count, scene.rate_hz, FULL_SCALE_MM_S);
-    write_vibration_sidecar(folder, name, "static press-in", distance_m, false);
+    write_vibration_sidecar(folder, name, "press-in", distance_m, false);
     scene_release(&scene);
 }
 
@@ -291,7 +292,7 @@ static void write_vibratory(const char *folder, double distance_m)
     path_of(path, sizeof path, folder, name, ".mseed");
     /* the far one has a gap of 2.5 s in the steady part */
     write_mseed(path, &scene, distance_m > 20.0 ? 40000 : 0, distance_m > 20.0 ? 42500 : 0);
-    write_vibration_sidecar(folder, name, "vibratory driving", distance_m, true);
+    write_vibration_sidecar(folder, name, "vibratory", distance_m, true);
     scene_release(&scene);
 }
 
@@ -321,7 +322,8 @@ static void write_microphone(const char *folder, const char *name, bool blows)
     FILE *file = fopen(path, "w");
     if (file == NULL)
         fail(path);
-    write_head(file, blows ? "sound of impact driving" : "sound of static press-in", 20.0);
+    write_head(file, blows ? "sound of impact driving" : "sound of static press-in",
+               blows ? "impact" : "press-in", 20.0);
     (void)fprintf(file, "start: 2026-01-12T09:00:00Z\nchannels:\n  - name: \"1\"\n"
                         "    quantity: sound-pressure\n    sensor: 0\n    by: tone\n"
                         "    tone_dB: 94\n    tone_Hz: 1000\n    tone_start_s: 0\n"
