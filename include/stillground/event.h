@@ -69,4 +69,37 @@ void sg_event_meter_add(struct sg_event_meter *meter, size_t channel, const doub
                         size_t count, double time_s);
 void sg_event_meter_close(struct sg_event_meter *meter);
 
+/* ---- thinned records, for drawing ------------------------------------------------------------ */
+
+/* A waveform as the smallest and largest sample of each step, so that no peak is lost. Steps double
+ * when there are too many. */
+#define SG_TRACE_STEPS 1500
+struct sg_trace {
+    enum sg_kind kind;
+    enum sg_axis axis;
+    double rate_hz, start_s;
+    size_t per_step, filled, count;
+    double low[SG_TRACE_STEPS], high[SG_TRACE_STEPS];
+};
+void sg_trace_init(struct sg_trace *trace, enum sg_kind kind, enum sg_axis axis, double rate_hz);
+void sg_trace_add(struct sg_trace *trace, const double *sample, size_t count, double time_s);
+double sg_trace_step_s(const struct sg_trace *trace);
+
+/* A spectrogram: mean densities of columns that grow wider when there are too many. Hann window,
+ * half overlap. */
+#define SG_MOSAIC_COLUMNS 400
+struct sg_mosaic {
+    double rate_hz, start_s, line_step_hz;
+    size_t length, nline; /* of a transform; lines kept of each column */
+    size_t per_column, filled, count;
+    double *density; /* SG_MOSAIC_COLUMNS times nline */
+    double *window, *piece, *power, *work;
+    size_t at;
+    struct sg_transform *transform;
+};
+sg_status sg_mosaic_init(struct sg_mosaic *mosaic, double rate_hz, double top_hz);
+void sg_mosaic_release(struct sg_mosaic *mosaic);
+void sg_mosaic_add(struct sg_mosaic *mosaic, const double *sample, size_t count, double time_s);
+double sg_mosaic_step_s(const struct sg_mosaic *mosaic);
+
 #endif

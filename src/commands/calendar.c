@@ -108,7 +108,7 @@ static int run(const struct request *request)
     struct sg_calendar calendar = SG_CALENDAR_INIT;
     struct sg_choice_wish wish = SG_CHOICE_WISH_INIT;
     struct sg_text svg = SG_TEXT_INIT;
-    struct sg_progress_line line = { 0.0, false };
+    struct sg_progress_line line = { 0.0, false, NULL };
     const size_t *method = NULL;
     size_t receptor = SIZE_MAX;
     int result = 0;

@@ -30,6 +30,7 @@ int sg_command_verdict(enum sg_verdict_state worst, bool strict);
 struct sg_progress_line {
     double started_s;
     bool shown;
+    const char *what; /* is counted; NULL = pairs */
 };
 void sg_progress_show(size_t done, size_t total, void *progress_line);
 void sg_progress_end(struct sg_progress_line *line);

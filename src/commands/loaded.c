@@ -120,7 +120,7 @@ sg_status sg_loaded_limits(struct sg_loaded *loaded, const char *ids)
 
 sg_status sg_loaded_work(struct sg_loaded *loaded)
 {
-    struct sg_progress_line line = { 0.0, false };
+    struct sg_progress_line line = { 0.0, false, NULL };
     sg_status status =
         sg_study_make(&loaded->view, &loaded->study, sg_progress_show, &line, &loaded->errors);
     sg_progress_end(&line);

@@ -6,7 +6,7 @@
 sg_status sg_planned_make(struct sg_planned *planned, const char *path, enum sg_confidence by,
                           const struct sg_choice_wish *wish)
 {
-    struct sg_progress_line line = { 0.0, false };
+    struct sg_progress_line line = { 0.0, false, NULL };
     sg_status status = sg_site_read(path, &planned->site, &planned->errors);
     if (!sg_ok(status))
         return status;

@@ -101,7 +101,8 @@ void sg_progress_show(size_t done, size_t total, void *progress_line)
     if (now_s() - line->started_s < SHOW_AFTER_S)
         return;
     line->shown = true;
-    fprintf(stderr, "\r%3.0f %% of %zu pairs", 100.0 * (double)done / (double)total, total);
+    fprintf(stderr, "\r%3.0f %% of %zu %s", 100.0 * (double)done / (double)total, total,
+            line->what ? line->what : "pairs");
     fflush(stderr);
 }
 

@@ -141,7 +141,7 @@ static struct sg_value whole_value(const struct judging *j, const struct sg_limi
 {
     const struct sg_vibration_figures *f = &j->measured->vibration;
     struct sg_value value = value_of(j, row->quantity, SG_AXES_LARGEST, SG_UNSET);
-    double us = sg_reference(SG_REFERENCE_VELOCITY_US)->value * 1000.0; /* m/s to mm/s */
+    double us = sg_reference(SG_REFERENCE_VELOCITY_US)->value * SG_MM_PER_INCH;
     switch (row->quantity) {
     case SG_Q_PVS:
         value = value_of(j, SG_Q_PVS, SG_AXES_RESULTANT, f->pvs_mm_s);

@@ -32,6 +32,8 @@ BEGIN {
     room_of["outdoor"] = "sound"
     room_of["quantities"] = room_of["weighting"] = "catalogue"
     room_of["calibration"] = "catalogue"
+    room_of["recorded"] = "plan"
+    room_of["monitoring"] = "report"
     room_of["recording"] = room_of["filter"] = "signal"
     room_of["spectrum"] = room_of["metrics"] = room_of["event"] = "signal"
     n = split("assert complex ctype errno fenv float inttypes iso646 limits locale math setjmp " \

@@ -183,7 +183,8 @@ static void put_channel(FILE *file, const struct scene *scene, size_t axis, size
     (void)snprintf(msr->station, sizeof msr->station, "INV%02d", (int)scene->distance_m);
     (void)snprintf(msr->channel, sizeof msr->channel, "%s", code[axis]);
     msr->dataquality = 'D';
-    msr->starttime = ms_timestr2hptime("2026-01-12T09:00:00") +
+    char start[] = "2026-01-12T09:00:00";
+    msr->starttime = ms_timestr2hptime(start) +
                      (hptime_t)((double)from / scene->rate_hz * HPTMODULUS);
     msr->samprate = scene->rate_hz;
     msr->reclen = 512;
@@ -217,14 +218,15 @@ static void write_mseed(const char *path, const struct scene *scene, size_t gap_
         fail(path);
 }
 
-static void write_head(FILE *file, const char *what, const char *technique, double distance_m)
+static void write_head(FILE *file, const char *what, const char *technique, const char *position,
+                       double distance_m)
 {
     (void)fprintf(file,
                   "note: \"invented example, %s; no pile was driven for it\"\n"
-                  "receptor: \"Lock Row 5\"\nposition: free-field\ntechnique: %s\n"
+                  "receptor: \"Lock Row 5\"\nposition: %s\ntechnique: %s\n"
                   "distance_m: %.0f\n"
                   "serial: \"invented\"\ncalibrated: 2025-11-03\nvalid_days: 730\n",
-                  what, technique, distance_m);
+                  what, position, technique, distance_m);
 }
 
 static void write_vibration_sidecar(const char *folder, const char *name, const char *technique,
@@ -237,7 +239,7 @@ static void write_vibration_sidecar(const char *folder, const char *name, const 
     FILE *file = fopen(path, "w");
     if (file == NULL)
         fail(path);
-    write_head(file, technique, technique, distance_m);
+    write_head(file, technique, technique, "free-field", distance_m);
     if (!counts)
         (void)fprintf(file, "start: 2026-01-12T09:00:00Z\n");
     (void)fprintf(file, "channels:\n");
@@ -323,7 +325,7 @@ static void write_microphone(const char *folder, const char *name, bool blows)
     if (file == NULL)
         fail(path);
     write_head(file, blows ? "sound of impact driving" : "sound of static press-in",
-               blows ? "impact" : "press-in", 20.0);
+               blows ? "impact" : "press-in", "facade", 20.0);
     (void)fprintf(file, "start: 2026-01-12T09:00:00Z\nchannels:\n  - name: \"1\"\n"
                         "    quantity: sound-pressure\n    sensor: 0\n    by: tone\n"
                         "    tone_dB: 94\n    tone_Hz: 1000\n    tone_start_s: 0\n"

@@ -1,0 +1,63 @@
+/* monitoring.h - measured recordings as tables and plots. Report room. */
+#ifndef STILLGROUND_MONITORING_H
+#define STILLGROUND_MONITORING_H
+
+#include "stillground/recorded.h"
+#include "stillground/report.h"
+
+/* One recording with what was found in it. */
+struct sg_taken {
+    const char *file;
+    const struct sg_calibration *calibration; /* NULL = uncalibrated */
+    struct sg_recording_info info;
+    struct sg_kept_list kept;
+    struct sg_event_list events;
+    struct sg_recorded verdicts; /* whole recording; empty for measure */
+    double exposure_h;           /* of a working day, for LEX,8h; unset = not asked for */
+};
+#define SG_TAKEN_INIT                                                                              \
+    ((struct sg_taken){ .verdicts = SG_RECORDED_INIT, .exposure_h = SG_UNSET })
+struct sg_taken_list {
+    const struct sg_taken *item;
+    size_t count;
+};
+
+/* Each makes one table over all recordings; a table without rows says so by nrow. */
+sg_status sg_table_peaks(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_sums(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_doses(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_sound(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_thirds(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_findings(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_events(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_blows(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_checked(const struct sg_taken_list *list, struct sg_table *out);
+
+/* ---- plots ----------------------------------------------------------------------------------- */
+
+/* What the plots of one sensor are made from. */
+struct sg_pictured {
+    const char *name; /* of the recording, for titles and file names */
+    const struct sg_kept *kept;
+    const struct sg_trace *trace; /* one a channel of the sensor */
+    size_t ntrace;
+    const struct sg_spectrum *density;  /* one a channel; NULL = none */
+    const struct sg_mosaic *mosaic;     /* spectrogram of the first channel; NULL = none */
+    const struct sg_event_list *events; /* blows of this sensor are drawn as peaks; NULL = none */
+    const struct sg_limit_row *const *limit; /* limits on PPV by frequency, for the peaks */
+    const struct sg_limit_set *const *set;
+    size_t nlimit;
+};
+/* SVG texts made by gnuplot; id is the file name without extension. */
+sg_status sg_picture_waveform(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                              struct sg_errors *errors);
+sg_status sg_picture_spectrum(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                              struct sg_errors *errors);
+sg_status sg_picture_spectrogram(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                                 struct sg_errors *errors);
+sg_status sg_picture_thirds(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                            struct sg_errors *errors);
+sg_status sg_picture_peaks(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                           struct sg_errors *errors);
+
+#endif

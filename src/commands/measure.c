@@ -1,0 +1,240 @@
+/* measure.c - the command `measure`: figures of recordings. */
+#include "taken.h"
+
+#include <argp.h>
+#include <math.h>
+#include <string.h>
+
+typedef sg_status table_maker(const struct sg_taken_list *list, struct sg_table *out);
+
+/* The groups of figures that --metrics chooses from. */
+static const struct {
+    const char *name;
+    table_maker *make;
+    bool usual;
+} metrics[] = {
+    { "peaks", sg_table_peaks, true },
+    { "sums", sg_table_sums, true },
+    { "doses", sg_table_doses, true },
+    { "sound", sg_table_sound, true },
+    { "bands", sg_table_thirds, false },
+    { "findings", sg_table_findings, true },
+};
+
+enum { KEY_FROM = 0x100, KEY_TO, KEY_PLOTS, KEY_UNCALIBRATED, KEY_TRIGGER, KEY_EXPOSURE, KEY_KB };
+
+struct request {
+    const char *const *file;
+    size_t count;
+    struct sg_take_options take;
+    double exposure_h;
+    bool chosen[SG_COUNT(metrics)];
+    enum sg_format format;
+};
+
+static double seconds_of(struct argp_state *state, const char *option, const char *word)
+{
+    const char *why = NULL;
+    double value = SG_UNSET;
+    if (!sg_ok(sg_take_seconds(word, &value, &why)) || !(value >= 0.0))
+        argp_error(state, "%s is '%s', %s; allowed: a time from 0 s, like 90, 60s, 5min, 1h",
+                   option, word, why ? why : "too small");
+    return value;
+}
+
+static void choose_metrics(struct argp_state *state, struct request *request, const char *list)
+{
+    const char *known[SG_COUNT(metrics) + 1];
+    for (size_t i = 0; i < SG_COUNT(metrics); i++) {
+        known[i] = metrics[i].name;
+        request->chosen[i] = false;
+    }
+    while (*list) {
+        size_t length = strcspn(list, ","), i = 0;
+        char word[32] = "";
+        if (length < sizeof word)
+            memcpy(word, list, length);
+        bool all = strcmp(word, "all") == 0;
+        for (; i < SG_COUNT(metrics); i++) {
+            if (all || strcmp(word, metrics[i].name) == 0)
+                request->chosen[i] = true;
+            if (!all && strcmp(word, metrics[i].name) == 0)
+                break;
+        }
+        if (!all && i == SG_COUNT(metrics)) {
+            const char *near = sg_nearest(word, known, SG_COUNT(metrics));
+            argp_error(state,
+                       "--metrics: '%.*s' is not known%s%s%s; allowed: all, peaks, sums, doses, "
+                       "sound, bands, findings",
+                       (int)length, list, near ? " (meant: " : "", near ? near : "",
+                       near ? "?)" : "");
+        }
+        list += length + (list[length] == ',' ? 1 : 0);
+    }
+}
+
+static void parse_exposure(struct argp_state *state, struct request *request, const char *word)
+{
+    const char *why = NULL;
+    if (!sg_ok(sg_parse_quantity(word, "h", &request->exposure_h, &why)) ||
+        !(request->exposure_h > 0.0 && request->exposure_h <= 24.0))
+        argp_error(state, "--exposure is '%s'; allowed: above 0 to 24 h", word);
+}
+
+static error_t parse_option(int key, char *argument, struct argp_state *state)
+{
+    struct request *request = state->input;
+    struct sg_measure_options *measure = &request->take.measure;
+    switch (key) {
+    case 'f':
+        if (sg_format_parse(argument, &request->format) != SG_OK)
+            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        return 0;
+    case 'c':
+        request->take.calibration = argument;
+        return 0;
+    case KEY_UNCALIBRATED:
+        measure->uncalibrated = true;
+        return 0;
+    case 'i':
+        measure->interval_s = seconds_of(state, "--interval", argument);
+        if (!(measure->interval_s >= 1.0))
+            argp_error(state, "--interval is '%s'; allowed: 1 s and more", argument);
+        return 0;
+    case 'm':
+        choose_metrics(state, request, argument);
+        return 0;
+    case 'e':
+        request->take.events = true;
+        return 0;
+    case KEY_TRIGGER:
+        request->take.events = true;
+        if (!sg_ok(sg_parse_number(argument, &request->take.trigger, NULL)) ||
+            !(request->take.trigger > 0.0))
+            argp_error(state, "--trigger is '%s'; allowed: a level above 0, in mm/s or Pa",
+                       argument);
+        return 0;
+    case KEY_FROM:
+        measure->from_s = seconds_of(state, "--from", argument);
+        return 0;
+    case KEY_TO:
+        measure->to_s = seconds_of(state, "--to", argument);
+        return 0;
+    case KEY_PLOTS:
+        request->take.plots = argument;
+        return 0;
+    case KEY_EXPOSURE:
+        parse_exposure(state, request, argument);
+        return 0;
+    case KEY_KB:
+        if (!sg_same(argument, "80") && !sg_same(argument, "315"))
+            argp_error(state, "--kb-band is '%s'; allowed: 80, 315", argument);
+        measure->kb = sg_same(argument, "80") ? SG_WEIGHTING_KB_80 : SG_WEIGHTING_KB_315;
+        return 0;
+    case ARGP_KEY_ARGS:
+        request->file = (const char *const *)(state->argv + state->next);
+        request->count = (size_t)(state->argc - state->next);
+        return 0;
+    case ARGP_KEY_NO_ARGS:
+        argp_error(state, "a recording is needed");
+        return 0;
+    case ARGP_KEY_END:
+        if (measure->uncalibrated && request->take.calibration)
+            argp_error(state, "--calibration and --uncalibrated exclude each other");
+        if (measure->from_s >= measure->to_s)
+            argp_error(state, "--to must be after --from");
+        return 0;
+    default:
+        return ARGP_ERR_UNKNOWN;
+    }
+}
+
+static int print(const struct request *request, const struct sg_taken_list *list)
+{
+    struct sg_table table[SG_COUNT(metrics) + 2];
+    const struct sg_table *shown[SG_COUNT(metrics) + 2];
+    size_t made = 0, count = 0;
+    sg_status status = SG_OK;
+    for (size_t i = 0; i < SG_COUNT(metrics) && sg_ok(status); i++)
+        if (request->chosen[i])
+            status = metrics[i].make(list, &table[made++]);
+    if (request->take.events && sg_ok(status))
+        status = sg_table_blows(list, &table[made++]);
+    if (request->take.events && sg_ok(status))
+        status = sg_table_events(list, &table[made++]);
+    for (size_t i = 0; i < made; i++) /* what the recordings do not have is not shown */
+        if (table[i].nrow > 0 || table[i].nnote > 0)
+            shown[count++] = &table[i];
+    int result = sg_ok(status) ? sg_command_tables(shown, count, request->format)
+                               : sg_command_fail(NULL, status);
+    for (size_t i = 0; i < made; i++)
+        sg_table_release(&table[i]);
+    return result;
+}
+
+static int run(const struct request *request)
+{
+    struct sg_errors errors = SG_ERRORS_INIT;
+    struct sg_take *take = sg_alloc(request->count, sizeof *take);
+    struct sg_taken *taken = sg_alloc(request->count, sizeof *taken);
+    sg_status status = take && taken ? SG_OK : SG_ERR_NOMEM, first = SG_OK;
+    size_t count = 0;
+    for (size_t i = 0; i < request->count && take && taken; i++) { /* all that is wrong, in one run */
+        status = sg_take_recording(request->file[i], &request->take, &take[i], &errors);
+        first = sg_ok(first) ? status : first;
+        take[i].taken.exposure_h = request->exposure_h;
+        taken[i] = take[i].taken;
+        count++;
+    }
+    struct sg_taken_list list = { taken, count };
+    status = take && taken ? first : status;
+    int result = sg_ok(status) ? print(request, &list) : sg_command_fail(&errors, status);
+    for (size_t i = 0; i < count; i++)
+        sg_take_release(&take[i]);
+    sg_free(taken);
+    sg_free(take);
+    sg_errors_release(&errors);
+    return result;
+}
+
+int sg_command_measure(int argc, char **argv)
+{
+    static const struct argp_option options[] = {
+        SG_FORMAT_OPTION,
+        { "calibration", 'c', "FILE", 0, "its calibration; else FILE with the ending .yaml", 0 },
+        { "uncalibrated", KEY_UNCALIBRATED, NULL, 0, "measure in units of the file", 0 },
+        { "interval", 'i', "TIME", 0, "figures for each interval too, like 60s", 0 },
+        { "metrics", 'm', "LIST", 0,
+          "peaks, sums, doses, sound, bands, findings or all; all but bands if not given", 0 },
+        { "events", 'e', NULL, 0, "blows, phases of a vibratory run, triggered events", 0 },
+        { "trigger", KEY_TRIGGER, "LEVEL", 0, "events over this level, mm/s or Pa", 0 },
+        { "from", KEY_FROM, "TIME", 0, "leave out what comes before, from the first sample", 0 },
+        { "to", KEY_TO, "TIME", 0, "leave out what comes after", 0 },
+        { "kb-band", KEY_KB, "HZ", 0, "upper end of the KB band: 80 (default) or 315", 0 },
+        { "exposure", KEY_EXPOSURE, "TIME", 0, "LEX,8h for this long a day, like 6h", 0 },
+        { "plots", KEY_PLOTS, "DIR", 0, "draw each sensor into this folder, as SVG", 0 },
+        { NULL, 0, NULL, 0, NULL, 0 },
+    };
+    static const struct argp argp = {
+        options,
+        parse_option,
+        "RECORDING...",
+        "Measures recordings: peaks with their frequency, vector sums, weighted vibration and "
+        "doses, sound levels, one-third-octave bands, quality findings."
+        "\vWAV, W64, RF64, FLAC, AIFF, miniSEED 2 and CSV are read; the calibration is a YAML file "
+        "beside the recording. Exit status: 0 done; 2 usage; 3 bad input; 4 a file could not be "
+        "read or written.",
+        NULL,
+        NULL,
+        NULL,
+    };
+    struct request request = { .take = { .trigger = SG_UNSET,
+                                         .measure = SG_MEASURE_OPTIONS_INIT,
+                                         .map = SG_CSV_MAP_INIT },
+                               .exposure_h = SG_UNSET };
+    for (size_t i = 0; i < SG_COUNT(metrics); i++)
+        request.chosen[i] = metrics[i].usual;
+    if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
+        return sg_status_exit(SG_ERR_USAGE);
+    return run(&request);
+}

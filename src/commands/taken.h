@@ -1,0 +1,31 @@
+/* taken.h - reads and measures recordings, once for the commands measure and check. */
+#ifndef COMMANDS_TAKEN_H
+#define COMMANDS_TAKEN_H
+
+#include "commands.h"
+#include "stillground/monitoring.h"
+
+struct sg_take_options {
+    const char *calibration; /* file; NULL = beside the recording */
+    const char *plots;       /* folder; NULL = none */
+    bool events;
+    double trigger; /* mm/s or Pa; unset = by itself */
+    struct sg_measure_options measure;
+    const struct sg_site *site; /* whose limits the plots show; NULL = none */
+    struct sg_csv_map map;
+};
+
+/* A recording with everything that was found in it. Release with sg_take_release. */
+struct sg_take {
+    struct sg_taken taken;
+    struct sg_arena arena; /* of the calibration */
+    struct sg_calibration calibration;
+};
+sg_status sg_take_recording(const char *path, const struct sg_take_options *options,
+                            struct sg_take *out, struct sg_errors *errors);
+void sg_take_release(struct sg_take *take);
+
+/* "90", "90s", "5min", "1h" in seconds. */
+sg_status sg_take_seconds(const char *word, double *out, const char **why);
+
+#endif

@@ -1,0 +1,360 @@
+/* plot_recording.c - plots of one sensor of a recording: waveform, spectrum, spectrogram, bands,
+ * peaks over frequency on the limits.
+ */
+#include "stillground/monitoring.h"
+
+#include "internal.h"
+
+#include <math.h>
+#include <string.h>
+
+#define WIDTH_PX 900.0
+#define LABEL_MOST 70
+
+static const char *unit_of(const struct sg_pictured *of)
+{
+    return sg_kind_unit(of->ntrace > 0 ? of->trace[0].kind : SG_KIND_VELOCITY);
+}
+
+static const char *axis_name(const struct sg_trace *trace, size_t index, struct sg_arena *arena)
+{
+    if (trace->kind == SG_KIND_PRESSURE)
+        return "sound pressure";
+    if (trace->axis == SG_AXIS_NONE)
+        return sg_arena_printf(arena, "channel %zu", index + 1);
+    return sg_arena_printf(arena, "axis %s", sg_axis_id(trace->axis));
+}
+
+static const char *file_name(const struct sg_pictured *of)
+{
+    const char *slash = strrchr(of->name, '/');
+    return slash ? slash + 1 : of->name;
+}
+
+static struct sg_plot start_plot(const struct sg_pictured *of, const char *id, const char *title,
+                                 double height_px)
+{
+    struct sg_plot plot = SG_PLOT_INIT;
+    plot.id = id;
+    const char *whole = sg_arena_printf(&plot.arena, "%s: %s", file_name(of), title);
+    plot.title = whole ? whole : title;
+    plot.description = plot.title;
+    plot.width_px = WIDTH_PX;
+    plot.height_px = height_px;
+    sg_text_put(&plot.script, "set title ");
+    sg_report_put_quoted(&plot.script, plot.title);
+    sg_text_put(&plot.script, " font ',13'\n");
+    return plot;
+}
+
+static sg_status end_plot(struct sg_plot *plot, struct sg_text *svg, struct sg_errors *errors)
+{
+    return sg_plot_finish(plot, NULL, svg, errors);
+}
+
+/* ---- waveform -------------------------------------------------------------------------------- */
+
+static void put_trace(const struct sg_trace *trace, struct sg_text *data)
+{
+    double step_s = sg_trace_step_s(trace);
+    for (size_t i = 0; i < trace->count; i++)
+        sg_text_printf(data, "%.6f %.6g %.6g\n", trace->start_s + (double)i * step_s, trace->low[i],
+                       trace->high[i]);
+    sg_text_put(data, "\n\n");
+}
+
+/* Time and height of the peak of one trace; for sound the largest of the trace. */
+static void mark_peak(const struct sg_pictured *of, size_t index, double *time_s, double *height)
+{
+    const struct sg_trace *trace = &of->trace[index];
+    const struct sg_measured *m = &of->kept->measured;
+    double most = 0.0;
+    *time_s = *height = 0.0;
+    for (size_t i = 0; i < trace->count; i++) {
+        double larger = -trace->low[i] > trace->high[i] ? trace->low[i] : trace->high[i];
+        if (fabs(larger) <= most)
+            continue;
+        most = fabs(larger);
+        *height = larger;
+        *time_s = trace->start_s + (double)i * sg_trace_step_s(trace);
+    }
+    if (!m->is_sound && trace->kind == SG_KIND_VELOCITY && index < m->vibration.naxis &&
+        sg_is_set(m->vibration.axis[index].time_s)) {
+        *time_s = m->vibration.axis[index].time_s;
+        *height = copysign(m->vibration.axis[index].ppv_mm_s, *height);
+    }
+}
+
+static double common_height(const struct sg_pictured *of)
+{
+    double most = 1e-12;
+    for (size_t k = 0; k < of->ntrace; k++)
+        for (size_t i = 0; i < of->trace[k].count; i++)
+            most = fmax(most, fmax(of->trace[k].high[i], -of->trace[k].low[i]));
+    return 1.15 * most;
+}
+
+sg_status sg_picture_waveform(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                              struct sg_errors *errors)
+{
+    double panel = of->ntrace > 1 ? 190.0 : 300.0;
+    struct sg_plot plot = SG_PLOT_INIT;
+    plot = start_plot(of, id, "waveform with the peak marked", 60.0 + panel * (double)of->ntrace);
+    double height = common_height(of);
+    for (size_t i = 0; i < of->ntrace; i++)
+        put_trace(&of->trace[i], &plot.data);
+    sg_text_printf(&plot.script,
+                   "set multiplot layout %zu,1 title ", of->ntrace);
+    sg_report_put_quoted(&plot.script, plot.title);
+    sg_text_printf(&plot.script,
+                   " font ',13'\nunset title\nset lmargin 10\nset rmargin 3\nset bmargin 3\n"
+                   "set tmargin 1\nset yrange [%.6g:%.6g]\nset key right top\n",
+                   -height, height);
+    for (size_t i = 0; i < of->ntrace; i++) {
+        double at, peak;
+        mark_peak(of, i, &at, &peak);
+        const char *name = axis_name(&of->trace[i], i, &plot.arena);
+        sg_text_printf(&plot.script, "unset label\nset xlabel %s\nset ylabel '%s (%s)'\n",
+                       i + 1 == of->ntrace ? "'time from the first sample (s)'" : "''",
+                       name ? name : "", unit_of(of));
+        sg_text_printf(&plot.script,
+                       "set label '  %.3g %s at %.2f s' at %.6f,%.6g %s point lt 2 pt 6 ps 1.2 "
+                       "font ',11'\n",
+                       fabs(peak), unit_of(of), at, at, peak, "left");
+        sg_text_printf(&plot.script,
+                       "plot @DATA index %zu using 1:2:3 with filledcurves lt 1 fs solid 0.7 "
+                       "notitle, @DATA index %zu using 1:2 with lines lt 1 lw 0.7 notitle, "
+                       "@DATA index %zu using 1:3 with lines lt 1 lw 0.7 notitle\n",
+                       i, i, i);
+    }
+    sg_text_put(&plot.script, "unset multiplot\n");
+    return end_plot(&plot, svg, errors);
+}
+
+/* ---- spectrum -------------------------------------------------------------------------------- */
+
+sg_status sg_picture_spectrum(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                              struct sg_errors *errors)
+{
+    bool sound = of->kept->measured.is_sound;
+    double top_hz = sound ? 10000.0 : 200.0, low_hz = sound ? 20.0 : 1.0, most = 0.0;
+    if (of->density == NULL)
+        return SG_OK; /* too short for one segment */
+    struct sg_plot plot = start_plot(of, id, "power spectral density", 460.0);
+    for (size_t i = 0; i < of->ntrace; i++) {
+        const struct sg_spectrum *d = &of->density[i];
+        for (size_t k = 1; k < d->count; k++) {
+            double hz = (double)k * d->step_hz;
+            if (hz < low_hz || hz > top_hz)
+                continue;
+            most = fmax(most, d->value[k]);
+            sg_text_printf(&plot.data, "%.6g %.6g\n", hz, fmax(d->value[k], 1e-30));
+        }
+        sg_text_put(&plot.data, "\n\n");
+    }
+    sg_text_printf(&plot.script,
+                   "set logscale xy\nset xrange [%.6g:%.6g]\nset yrange [%.6g:%.6g]\n"
+                   "set format y '%%.0e'\nset xlabel 'frequency (Hz)'\n"
+                   "set ylabel 'density ((%s)^2/Hz)'\nset key right top\n"
+                   "set label 'Welch: %s window, %.0f %% overlap, %zu segments, %.3g Hz noise "
+                   "bandwidth' at graph 0.01, graph 0.03 font ',10'\nplot ",
+                   low_hz, fmin(top_hz, of->density[0].step_hz * (double)of->density[0].count),
+                   most * 1e-8, most * 3.0, unit_of(of), sg_window_id(of->density[0].window),
+                   100.0 * of->density[0].overlap, of->density[0].averages,
+                   of->density[0].enbw_hz);
+    for (size_t i = 0; i < of->ntrace; i++) {
+        const char *name = axis_name(&of->trace[i], i, &plot.arena);
+        sg_text_printf(&plot.script, "%s@DATA index %zu using 1:2 with lines lt %zu title '%s'",
+                       i > 0 ? ", " : "", i, i + 1, name ? name : "");
+    }
+    sg_text_put(&plot.script, "\n");
+    return end_plot(&plot, svg, errors);
+}
+
+/* ---- spectrogram ----------------------------------------------------------------------------- */
+
+sg_status sg_picture_spectrogram(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                                 struct sg_errors *errors)
+{
+    const struct sg_mosaic *m = of->mosaic;
+    double most = 1e-30;
+    if (m == NULL)
+        return SG_OK; /* too short for two columns */
+    bool sound = of->kept->measured.is_sound;
+    size_t join = m->nline > 256 ? m->nline / 256 : 1;
+    struct sg_plot plot = start_plot(of, id,
+                                     sound ? "spectrogram" : "spectrogram, vertical or first axis",
+                                     460.0);
+    for (size_t c = 0; c < m->count; c++) {
+        double middle_s = m->start_s + ((double)c + 1.0) * sg_mosaic_step_s(m);
+        for (size_t k = 1; k + join <= m->nline; k += join) {
+            double density = 1e-30;
+            for (size_t n = 0; n < join; n++)
+                density = fmax(density, m->density[c * m->nline + k + n]);
+            most = fmax(most, density);
+            sg_text_printf(&plot.data, "%.5g %.5g %.2f\n", middle_s,
+                           ((double)k + 0.5 * (double)(join - 1)) * m->line_step_hz,
+                           10.0 * log10(density));
+        }
+        sg_text_put(&plot.data, "\n");
+    }
+    double top = 10.0 * log10(most);
+    sg_text_printf(&plot.script,
+                   "set xlabel 'time from the first sample (s)'\nset ylabel 'frequency (Hz)'\n"
+                   "set cblabel 'density (dB re 1 (%s)^2/Hz)'\nset cbrange [%.1f:%.1f]\n"
+                   "set palette defined (0 '#FFFFFF', 1 '#56B4E9', 2 '#0072B2', 3 '#000000')\n"
+                   "set xrange [*:*] noextend\nset yrange [*:*] noextend\nset rmargin 14\n"
+                   "plot @DATA using 1:2:3 with image pixels notitle\n",
+                   unit_of(of), top - 70.0, top);
+    return end_plot(&plot, svg, errors);
+}
+
+/* ---- bands ----------------------------------------------------------------------------------- */
+
+static double band_value(const struct sg_kept *kept, size_t axis, int at, bool most)
+{
+    if (kept->measured.is_sound)
+        return most ? kept->measured.sound.third_max_db[at] : kept->measured.sound.third_db[at];
+    return most ? kept->band_max[axis][at] : kept->band_rms[axis][at];
+}
+
+sg_status sg_picture_thirds(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                            struct sg_errors *errors)
+{
+    bool sound = of->kept->measured.is_sound;
+    size_t naxis = sound ? 1 : of->kept->measured.vibration.naxis, rows = 0;
+    struct sg_plot plot = start_plot(of, id,
+                                     sound ? "one-third-octave levels, mean and largest fast"
+                                           : "one-third-octave velocity, mean and largest fast",
+                                     460.0);
+    double least = SG_INFINITY;
+    int first = sound ? -17 : SG_BAND_FIRST, last = sound ? SG_BAND_LAST : -5;
+    for (int third = first; third <= last; third++) {
+        double check = band_value(of->kept, 0, third - SG_BAND_FIRST, false);
+        if (!sg_is_set(check))
+            continue;
+        sg_text_printf(&plot.data, "%zu \"%g\"", rows++, sg_band_nominal_hz(third));
+        for (size_t i = 0; i < naxis; i++) {
+            double mean = band_value(of->kept, i, third - SG_BAND_FIRST, false);
+            least = mean > 0.0 ? fmin(least, mean) : least;
+            sg_text_printf(&plot.data, " %.6g %.6g", mean,
+                           band_value(of->kept, i, third - SG_BAND_FIRST, true));
+        }
+        sg_text_put(&plot.data, "\n");
+    }
+    if (rows == 0) {
+        sg_plot_release(&plot);
+        return SG_OK;
+    }
+    double base = sound ? 10.0 * floor(least / 10.0) - 10.0 : least / 3.0;
+    sg_text_printf(&plot.script,
+                   "%sset xrange [-1:%zu]\nset yrange [%.6g:*]\nset xtics rotate by -60\n"
+                   "set xlabel 'band (Hz)'\nset ylabel '%s'\nset boxwidth %.3f\nset key left top\n"
+                   "plot ",
+                   sound ? "" : "set logscale y\nset format y '%g'\n", rows, base,
+                   sound ? "level (dB re 20 uPa)" : "velocity (mm/s)", 0.8 / (double)naxis);
+    for (size_t i = 0; i < naxis; i++) {
+        const char *name = axis_name(&of->trace[i], i, &plot.arena);
+        double shift = ((double)i - 0.5 * (double)(naxis - 1)) * 0.8 / (double)naxis;
+        sg_text_printf(&plot.script,
+                       "%s@DATA using ($1+%.4f):%zu:xtic(2) with boxes lt %zu fs solid 0.6 noborder "
+                       "title '%s, mean', @DATA using ($1+%.4f):%zu with points lt %zu ps 0.6 title "
+                       "'%s, largest'",
+                       i > 0 ? ", " : "", shift, 3 + 2 * i, i + 1, name ? name : "", shift,
+                       4 + 2 * i, i + 1, name ? name : "");
+    }
+    sg_text_put(&plot.script, "\n");
+    return end_plot(&plot, svg, errors);
+}
+
+/* ---- peaks on limits ------------------------------------------------------------------------- */
+
+#define CURVE_POINTS 120
+#define CURVE_LOW_HZ 1.0
+#define CURVE_HIGH_HZ 200.0
+
+static bool put_limit(const struct sg_limit_row *row, struct sg_text *data)
+{
+    bool any = false;
+    for (int i = 0; i <= CURVE_POINTS; i++) {
+        double hz = CURVE_LOW_HZ * pow(CURVE_HIGH_HZ / CURVE_LOW_HZ, (double)i / CURVE_POINTS);
+        double limit;
+        if (!sg_ok(sg_limit_at(row, hz, &limit)))
+            continue;
+        sg_text_printf(data, "%.6g %.6g\n", hz, limit);
+        any = true;
+    }
+    sg_text_put(data, any ? "\n\n" : "");
+    return any;
+}
+
+static size_t put_axis_peaks(const struct sg_pictured *of, size_t axis, struct sg_text *data)
+{
+    const struct sg_vibration_figures *f = &of->kept->measured.vibration;
+    size_t count = 0;
+    double hz = sg_is_set(f->axis[axis].frequency_crossing_hz)
+                    ? f->axis[axis].frequency_crossing_hz
+                    : f->axis[axis].frequency_spectrum_hz;
+    if (sg_is_set(hz)) {
+        sg_text_printf(data, "%.6g %.6g\n", hz, f->axis[axis].ppv_mm_s);
+        count++;
+    }
+    for (size_t i = 0; of->events && i < of->events->count; i++) {
+        const struct sg_found_event *e = &of->events->event[i];
+        if (e->is_sound || e->group != of->kept->measured.group ||
+            e->ppv_axis != f->axis_of[axis] || !sg_is_set(e->ppv_frequency_hz))
+            continue;
+        sg_text_printf(data, "%.6g %.6g\n", e->ppv_frequency_hz, e->ppv_mm_s);
+        count++;
+    }
+    sg_text_put(data, count > 0 ? "\n\n" : "");
+    return count;
+}
+
+static void put_limit_title(const struct sg_pictured *of, size_t index, struct sg_text *script)
+{
+    struct sg_text full = SG_TEXT_INIT, cut = SG_TEXT_INIT;
+    sg_text_printf(&full, "%s: %s, at %s", of->set[index]->id, of->limit[index]->label,
+                   sg_position_id(of->limit[index]->position));
+    sg_report_put_cut(&cut, sg_text_string(&full), LABEL_MOST);
+    sg_report_put_quoted(script, sg_text_string(&cut));
+    script->failed = script->failed || full.failed || cut.failed;
+    sg_text_release(&full);
+    sg_text_release(&cut);
+}
+
+sg_status sg_picture_peaks(const struct sg_pictured *of, const char *id, struct sg_text *svg,
+                           struct sg_errors *errors)
+{
+    size_t block = 0, curves = of->nlimit, naxis = of->kept->measured.vibration.naxis;
+    double key_px = 19.0 * (double)(curves + naxis);
+    struct sg_plot plot = start_plot(of, id, "peaks over their frequency", 470.0 + key_px);
+    sg_text_printf(&plot.script,
+                   "set logscale xy\nset xrange [%g:%g]\nset xtics (1,2,5,10,20,50,100,200)\n"
+                   "set format y '%%g'\nset xlabel 'frequency of the peak (Hz)'\n"
+                   "set ylabel 'peak particle velocity (mm/s)'\n"
+                   "set key below left vertical Left reverse maxcols 1 samplen 4\nplot ",
+                   CURVE_LOW_HZ, CURVE_HIGH_HZ);
+    for (size_t i = 0; i < naxis; i++) {
+        const char *name = axis_name(&of->trace[i], i, &plot.arena);
+        if (put_axis_peaks(of, i, &plot.data) == 0)
+            continue;
+        sg_text_printf(&plot.script,
+                       "%s@DATA index %zu using 1:2 with points lt %zu ps 1.1 title '%s'",
+                       block > 0 ? ", " : "", block, i + 1, name ? name : "");
+        block++;
+    }
+    if (block == 0) {
+        sg_plot_release(&plot);
+        return SG_OK;
+    }
+    for (size_t i = 0; i < of->nlimit; i++) {
+        if (!put_limit(of->limit[i], &plot.data))
+            continue;
+        sg_text_printf(&plot.script, ", @DATA index %zu using 1:2 with lines lt %zu title ",
+                       block++, 4 + i % 5);
+        put_limit_title(of, i, &plot.script);
+    }
+    sg_text_put(&plot.script, "\n");
+    return end_plot(&plot, svg, errors);
+}
