@@ -203,7 +203,7 @@ sg_status sg_picture_spectrogram(const struct sg_pictured *of, const char *id, s
                    "set xlabel 'time from the first sample (s)'\nset ylabel 'frequency (Hz)'\n"
                    "set cblabel 'density (dB re 1 (%s)^2/Hz)'\nset cbrange [%.1f:%.1f]\n"
                    "set palette defined (0 '#FFFFFF', 1 '#56B4E9', 2 '#0072B2', 3 '#000000')\n"
-                   "set xrange [*:*] noextend\nset yrange [*:*] noextend\nset rmargin 14\n"
+                   "set xrange [*:*] noextend\nset yrange [*:*] noextend\nset rmargin 16\nset cblabel offset 2\n"
                    "plot @DATA using 1:2:3 with image pixels notitle\n",
                    unit_of(of), top - 70.0, top);
     return end_plot(&plot, svg, errors);
@@ -228,12 +228,14 @@ sg_status sg_picture_thirds(const struct sg_pictured *of, const char *id, struct
                                            : "one-third-octave velocity, mean and largest fast",
                                      460.0);
     double least = SG_INFINITY;
+    struct sg_text tics = SG_TEXT_INIT;
     int first = sound ? -17 : SG_BAND_FIRST, last = sound ? SG_BAND_LAST : -5;
     for (int third = first; third <= last; third++) {
         double check = band_value(of->kept, 0, third - SG_BAND_FIRST, false);
         if (!sg_is_set(check))
             continue;
-        sg_text_printf(&plot.data, "%zu \"%g\"", rows++, sg_band_nominal_hz(third));
+        sg_text_printf(&tics, "%s'%g' %zu", rows > 0 ? ", " : "", sg_band_nominal_hz(third), rows);
+        sg_text_printf(&plot.data, "%zu", rows++);
         for (size_t i = 0; i < naxis; i++) {
             double mean = band_value(of->kept, i, third - SG_BAND_FIRST, false);
             least = mean > 0.0 ? fmin(least, mean) : least;
@@ -243,27 +245,30 @@ sg_status sg_picture_thirds(const struct sg_pictured *of, const char *id, struct
         sg_text_put(&plot.data, "\n");
     }
     if (rows == 0) {
+        sg_text_release(&tics);
         sg_plot_release(&plot);
         return SG_OK;
     }
     double base = sound ? 10.0 * floor(least / 10.0) - 10.0 : least / 3.0;
     sg_text_printf(&plot.script,
-                   "%sset xrange [-1:%zu]\nset yrange [%.6g:*]\nset xtics rotate by -60\n"
-                   "set xlabel 'band (Hz)'\nset ylabel '%s'\nset boxwidth %.3f\nset key left top\n"
+                   "%sset xrange [-1:%zu]\nset yrange [%.6g:*]\nset xtics rotate by -60 (%s)\n"
+                   "set xlabel 'band (Hz)'\nset ylabel '%s'\nset boxwidth %.3f\nset key left top Left reverse\n"
                    "plot ",
-                   sound ? "" : "set logscale y\nset format y '%g'\n", rows, base,
+                   sound ? "" : "set logscale y\nset format y '%g'\n", rows, base, sg_text_string(&tics),
                    sound ? "level (dB re 20 uPa)" : "velocity (mm/s)", 0.8 / (double)naxis);
     for (size_t i = 0; i < naxis; i++) {
         const char *name = axis_name(&of->trace[i], i, &plot.arena);
         double shift = ((double)i - 0.5 * (double)(naxis - 1)) * 0.8 / (double)naxis;
         sg_text_printf(&plot.script,
-                       "%s@DATA using ($1+%.4f):%zu:xtic(2) with boxes lt %zu fs solid 0.6 noborder "
+                       "%s@DATA using ($1+%.4f):%zu with boxes lt %zu fs solid 0.6 noborder "
                        "title '%s, mean', @DATA using ($1+%.4f):%zu with points lt %zu ps 0.6 title "
                        "'%s, largest'",
-                       i > 0 ? ", " : "", shift, 3 + 2 * i, i + 1, name ? name : "", shift,
-                       4 + 2 * i, i + 1, name ? name : "");
+                       i > 0 ? ", " : "", shift, 2 + 2 * i, i + 1, name ? name : "", shift,
+                       3 + 2 * i, i + 1, name ? name : "");
     }
     sg_text_put(&plot.script, "\n");
+    plot.script.failed = plot.script.failed || tics.failed;
+    sg_text_release(&tics);
     return end_plot(&plot, svg, errors);
 }
 
@@ -314,8 +319,8 @@ static size_t put_axis_peaks(const struct sg_pictured *of, size_t axis, struct s
 static void put_limit_title(const struct sg_pictured *of, size_t index, struct sg_text *script)
 {
     struct sg_text full = SG_TEXT_INIT, cut = SG_TEXT_INIT;
-    sg_text_printf(&full, "%s: %s, at %s", of->set[index]->id, of->limit[index]->label,
-                   sg_position_id(of->limit[index]->position));
+    sg_text_printf(&full, "%s, %s: %s", of->set[index]->id,
+                   sg_position_id(of->limit[index]->position), of->limit[index]->label);
     sg_report_put_cut(&cut, sg_text_string(&full), LABEL_MOST);
     sg_report_put_quoted(script, sg_text_string(&cut));
     script->failed = script->failed || full.failed || cut.failed;
@@ -333,7 +338,8 @@ sg_status sg_picture_peaks(const struct sg_pictured *of, const char *id, struct 
                    "set logscale xy\nset xrange [%g:%g]\nset xtics (1,2,5,10,20,50,100,200)\n"
                    "set format y '%%g'\nset xlabel 'frequency of the peak (Hz)'\n"
                    "set ylabel 'peak particle velocity (mm/s)'\n"
-                   "set key below left vertical Left reverse maxcols 1 samplen 4\nplot ",
+                   "set label 'peaks as measured; a limit holds at the place its name gives' at "
+                   "graph 0.01, graph 0.97 font ',10'\nset key below left vertical Left reverse maxcols 1 samplen 4\nplot ",
                    CURVE_LOW_HZ, CURVE_HIGH_HZ);
     for (size_t i = 0; i < naxis; i++) {
         const char *name = axis_name(&of->trace[i], i, &plot.arena);
@@ -351,8 +357,8 @@ sg_status sg_picture_peaks(const struct sg_pictured *of, const char *id, struct 
     for (size_t i = 0; i < of->nlimit; i++) {
         if (!put_limit(of->limit[i], &plot.data))
             continue;
-        sg_text_printf(&plot.script, ", @DATA index %zu using 1:2 with lines lt %zu title ",
-                       block++, 4 + i % 5);
+        sg_text_printf(&plot.script, ", @DATA index %zu using 1:2 with lines lt %zu%s title ", block++,
+                       4 + i % 5, i < 5 ? "" : " lc rgb '#707070'");
         put_limit_title(of, i, &plot.script);
     }
     sg_text_put(&plot.script, "\n");
