@@ -104,10 +104,10 @@ DEMO_DIR ?= build/demo
 
 PACKAGES_build    := gcc make pkg-config libc6-dev libyaml-dev libgdal-dev libproj-dev libgsl-dev \
     libjansson-dev libfftw3-dev libsndfile1-dev libmseed-dev libcmocka-dev gnuplot-nox
-PACKAGES_check    := python3 python3-numpy python3-scipy locales
+PACKAGES_check    := python3 python3-numpy python3-scipy locales flac libmseed-doc simutrans-pak64
 PACKAGES_lint     := clang clang-format cppcheck libomp-dev
 PACKAGES_valgrind := valgrind
-PACKAGES_bench    := python3 python3-numpy
+PACKAGES_bench    := python3 python3-numpy python3-scipy
 PACKAGES_fuzz     := clang libomp-dev
 
 DEPS_build := $(BUILD)/deps/build
@@ -211,16 +211,22 @@ CHECK_ENV      = STILLGROUND='$(abspath $(CHECK_PROGRAM))' CC='$(CC)' PYTHON='$(
     CHECK_WRAP='$(CHECK_WRAP)' CHECK_LINT='$(CHECK_LINT)' BUILD='$(BUILD)'
 CHECK_PROGRAM ?= $(PROGRAM)
 
+# Recordings that nobody here made, out of Debian packages.
+REAL := build/real
+$(REAL)/ready: tests/support/real_recordings.sh | $(BUILD)/deps/check
+	@sh tests/support/real_recordings.sh $(REAL)
+	@touch $@
+
 .PHONY: check
-check: $(BUILD)/deps/check $(TESTS) all ## unit tests, command tests and the script lints
+check: $(BUILD)/deps/check $(REAL)/ready $(TESTS) all ## unit tests, command tests and the script lints
 	@$(CHECK_ENV) sh tests/support/check.sh $(TESTS) $(CHECK_SCRIPTS)
 
 .PHONY: check-unit
-check-unit: $(TESTS) ## unit tests only
+check-unit: $(REAL)/ready $(TESTS) ## unit tests only
 	@CHECK_LINT=no CHECK_WRAP='$(CHECK_WRAP)' sh tests/support/check.sh $(TESTS)
 
 # One unit test: make test-vibration
-test-%: $(BUILD)/tests/test_%
+test-%: $(BUILD)/tests/test_% $(REAL)/ready
 	$(CHECK_WRAP) $<
 
 .PHONY: bless

@@ -12,9 +12,13 @@ static const char *axis_text(enum sg_axis axis)
     return axis == SG_AXIS_NONE ? "-" : sg_axis_id(axis);
 }
 
-static const char *span_text(const struct sg_measured *m)
+/* Without intervals the only figures are those of the whole. */
+static const char *span_text(const struct sg_taken *taken, const struct sg_measured *m)
 {
-    return m->whole ? "whole" : "interval";
+    bool in_intervals = false;
+    for (size_t k = 0; k < taken->kept.count && !in_intervals; k++)
+        in_intervals = taken->kept.item[taken->kept.count - 1 - k].measured.whole;
+    return m->whole || !in_intervals ? "whole" : "interval";
 }
 
 /* The first columns of every table: which recording, sensor and part. */
@@ -31,7 +35,7 @@ static void put_part(struct sg_table *table, const struct sg_taken *taken,
     const char *slash = strrchr(taken->file, '/');
     sg_table_text(table, slash ? slash + 1 : taken->file);
     sg_table_number(table, (double)m->group);
-    sg_table_text(table, span_text(m));
+    sg_table_text(table, span_text(taken, m));
     sg_table_number(table, m->start_s);
     sg_table_number(table, m->seconds);
 }

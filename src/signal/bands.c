@@ -7,7 +7,7 @@
  * half-band interpolator. The filters are designed anew for each rate, because base-10 bands are
  * not exactly 2:1 apart.
  */
-#include "stillground/signal.h"
+#include "lanes.h"
 
 #include <math.h>
 #include <string.h>
@@ -15,7 +15,7 @@
 #define MIDDLE_MAX 0.209 /* of the rate a band runs at */
 #define EDGE_MAX 0.4668  /* upper band edge, of the input rate */
 #define STAGES_MAX 24
-#define LANES 2 /* bands that are worked on side by side */
+#define LANES 4 /* bands that are worked on side by side */
 #define PER_STAGE 40
 #define PER_TAU 12.0 /* samples a time constant of max-hold at the least */
 #define CHUNK 1024   /* input samples handled at a time */
@@ -24,7 +24,9 @@
 #define UP_PAIRS 28 /* 111 taps, 60 dB from 0.267 of the doubled rate */
 #define UP_DB 60.0
 
-typedef double lanes __attribute__((vector_size(LANES * sizeof(double))));
+#define INLINED __attribute__((always_inline)) static inline
+
+typedef double lanes __attribute__((vector_size(LANES * sizeof(double)), aligned(8), may_alias));
 typedef int64_t mask __attribute__((vector_size(LANES * sizeof(double))));
 
 /* Bands of one rate side by side, lane by lane. A lane that is not used holds zeros. */
@@ -95,6 +97,7 @@ static double half_band_response(const double *pair, size_t pairs, double of_rat
 }
 
 /* work holds `reach` old samples and then count new ones; gives the samples for every other one. */
+SG_FOR_THIS_CPU
 static size_t decimate(struct stage *stage, const double *pair, const double *work, size_t count,
                        double *out)
 {
@@ -116,6 +119,7 @@ static size_t decimate(struct stage *stage, const double *pair, const double *wo
 
 /* Samples between x[i] and x[i + 1], 64 of them: a fixed length, so that the compiler can keep
  * several in one register. */
+SG_FOR_THIS_CPU
 static void between(const double *restrict pair, const double *restrict x, double *restrict out)
 {
     for (size_t i = 0; i < UP_CHUNK; i++)
@@ -185,17 +189,12 @@ static void band_design(int third, double rate_hz, struct sg_section section[3])
     section_of(qr - sr, fabs(qi - si), w, &section[2]);
 }
 
-static lanes load(const double *from)
-{
-    lanes value;
-    memcpy(&value, from, sizeof value);
-    return value;
-}
+#define LOAD(from) (*(const lanes *)(from))
 
-static void keep(double *to, lanes value, double least)
+INLINED void keep(double *to, const lanes *value, double least)
 {
     double each[LANES];
-    memcpy(each, &value, sizeof each);
+    memcpy(each, value, sizeof each);
     for (size_t i = 0; i < LANES; i++) /* keeps silence out of the denormal range */
         to[i] = fabs(each[i]) < least ? 0.0 : each[i];
 }
@@ -208,16 +207,18 @@ static void keep(double *to, lanes value, double least)
         t##n = -g_ - q##n * y;                                                                     \
     } while (0)
 
+SG_FOR_THIS_CPU
 static void quad_run(struct quad *quad, double k, const double *in, size_t count)
 {
-    const lanes b0 = load(quad->b0[0]), b1 = load(quad->b0[1]), b2 = load(quad->b0[2]);
-    const lanes p0 = load(quad->a1[0]), p1 = load(quad->a1[1]), p2 = load(quad->a1[2]);
-    const lanes q0 = load(quad->a2[0]), q1 = load(quad->a2[1]), q2 = load(quad->a2[2]);
-    lanes s0 = load(quad->s0[0]), s1 = load(quad->s0[1]), s2 = load(quad->s0[2]);
-    lanes t0 = load(quad->s1[0]), t1 = load(quad->s1[1]), t2 = load(quad->s1[2]);
-    lanes mean = load(quad->mean), peak = load(quad->peak), energy = load(quad->energy);
+    const lanes b0 = LOAD(quad->b0[0]), b1 = LOAD(quad->b0[1]), b2 = LOAD(quad->b0[2]);
+    const lanes p0 = LOAD(quad->a1[0]), p1 = LOAD(quad->a1[1]), p2 = LOAD(quad->a1[2]);
+    const lanes q0 = LOAD(quad->a2[0]), q1 = LOAD(quad->a2[1]), q2 = LOAD(quad->a2[2]);
+    lanes s0 = LOAD(quad->s0[0]), s1 = LOAD(quad->s0[1]), s2 = LOAD(quad->s0[2]);
+    lanes t0 = LOAD(quad->s1[0]), t1 = LOAD(quad->s1[1]), t2 = LOAD(quad->s1[2]);
+    lanes mean = LOAD(quad->mean), peak = LOAD(quad->peak), energy = LOAD(quad->energy);
+    const lanes zero = { 0.0 };
     for (size_t i = 0; i < count; i++) {
-        lanes x = { in[i], in[i] }, y, z, v;
+        lanes x = in[i] - zero, y, z, v;
         STEP(0, x, y);
         STEP(1, y, z);
         STEP(2, z, v);
@@ -229,12 +230,12 @@ static void quad_run(struct quad *quad, double k, const double *in, size_t count
     }
     const lanes state[6] = { s0, s1, s2, t0, t1, t2 };
     for (size_t n = 0; n < 3; n++) {
-        keep(quad->s0[n], state[n], 1e-200);
-        keep(quad->s1[n], state[n + 3], 1e-200);
+        keep(quad->s0[n], &state[n], 1e-200);
+        keep(quad->s1[n], &state[n + 3], 1e-200);
     }
-    keep(quad->mean, mean, 1e-300);
-    keep(quad->peak, peak, 0.0);
-    keep(quad->energy, energy, 0.0);
+    keep(quad->mean, &mean, 1e-300);
+    keep(quad->peak, &peak, 0.0);
+    keep(quad->energy, &energy, 0.0);
 }
 
 /* ---- the bank -------------------------------------------------------------------------------- */

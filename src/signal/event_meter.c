@@ -3,7 +3,8 @@
  * run; what is neither is looked for by the trigger.
  *
  * Which of the three a piece is: common practice, no source. Blows are believed from three on when
- * most spacings agree; a run when it holds its frequency for two seconds.
+ * most spacings agree; a run when it holds its frequency for two seconds. Where the technique is
+ * known, only what it can bring is looked for.
  */
 #include "stillground/event.h"
 
@@ -39,6 +40,7 @@ struct sg_event_meter {
     struct sg_blow *blow;
     size_t envelope_room;
     struct sg_trigger_config trigger;
+    bool may_be_blows, may_be_run; /* by the technique, when it is known */
     struct sg_event_list *list;
 };
 
@@ -310,8 +312,10 @@ static void search_piece(struct sg_event_meter *meter)
         const struct event_group *group = &meter->group[g];
         fill_largest(meter, group);
         bool level_given = sg_is_set(meter->trigger.level);
-        if (level_given || (!find_blows(meter, group) &&
-                            (group->is_sound || !find_run(meter, group))))
+        if (level_given)
+            find_triggered(meter, group);
+        else if (!(meter->may_be_blows && find_blows(meter, group)) &&
+                 !(meter->may_be_run && !group->is_sound && find_run(meter, group)))
             find_triggered(meter, group);
     }
     meter->count = 0;
@@ -365,6 +369,10 @@ sg_status sg_event_meter_new(const struct sg_recording_info *info,
         sg_event_meter_free(meter);
         return SG_ERR_NOMEM;
     }
+    const char *technique = calibration->technique;
+    bool known = technique != NULL && technique[0] != '\0';
+    meter->may_be_blows = !known || sg_same(technique, "impact");
+    meter->may_be_run = !known || sg_same(technique, "vibratory");
     set_groups(meter, calibration);
     *out = meter;
     return SG_OK;

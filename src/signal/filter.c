@@ -8,7 +8,7 @@
  *
  * Method: M. Vicanek, "Matched second order digital filters" (2016), the magnitude basis only.
  */
-#include "stillground/signal.h"
+#include "lanes.h"
 
 #include <math.h>
 #include <string.h>
@@ -312,6 +312,7 @@ sg_status sg_filter_design(const struct sg_analogue *analogue, double rate_hz, d
 
 /* A chunk behind its history: out[i] is the symmetric sum around x[half + i]. The length is fixed
  * so that the compiler can keep several samples in one register. */
+SG_FOR_THIS_CPU
 static void taps_chunk(const double *tap, size_t half, const double *restrict x,
                        double *restrict out)
 {
@@ -322,8 +323,8 @@ static void taps_chunk(const double *tap, size_t half, const double *restrict x,
             out[i] += tap[half + k] * (x[half + i - k] + x[half + i + k]);
 }
 
-static void run_taps(const struct sg_filter *filter, double *history, const double *in, double *out,
-                     size_t count)
+void sg_filter_taps(const struct sg_filter *filter, double *history, const double *in, double *out,
+                    size_t count)
 {
     const size_t behind = filter->ntap - 1;
     double x[SG_TAPS_MAX - 1 + TAP_CHUNK] = { 0.0 }, y[TAP_CHUNK];
@@ -421,7 +422,7 @@ void sg_filter_run(const struct sg_filter *filter, struct sg_filter_state *state
         i += left >= 4 ? 4 : left >= 2 ? 2 : 1;
     }
     if (filter->ntap > 0)
-        run_taps(filter, state->t, from, out, count);
+        sg_filter_taps(filter, state->t, from, out, count);
     else if (from == in && out != in)
         memmove(out, in, count * sizeof *out);
 }

@@ -5,24 +5,27 @@
  * Corners of the integrators (0.5 Hz, fourth and second order) and the differentiator of eighth
  * order accuracy: common practice, no source.
  */
-#include "stillground/signal.h"
+#include "lanes.h"
 
 #include <math.h>
 #include <string.h>
 
-#define CHUNK 1024
+#define CHUNK 512
 #define INTEGRATOR_HZ 0.5
 #define MM_PER_M 1000.0
 #define SLOPE_HALF 4 /* differentiator: 9 taps */
 #define RUNNING_S 1.0
 #define BANDS_HIGH_HZ 400.0 /* upper third octave of vibration: 315 Hz */
 
+/* Filters of one axis that run side by side; the doses come first. */
+enum { FILTERED_KB = SG_DOSE_END, FILTERED_JP, FILTERED_DISPLACEMENT, FILTERED_END };
+#define LANE_VELOCITY FILTERED_END /* of the detectors, behind the filters */
+_Static_assert(LANE_VELOCITY < SG_FILTER_LANES, "a lane for each filter and the velocity");
+
 struct dose_chain {
     bool used;
     struct sg_filter filter;
     struct sg_filter_state state;
-    struct sg_running running;
-    struct sg_exponential slow;
 };
 
 struct axis_chain {
@@ -32,10 +35,9 @@ struct axis_chain {
     struct sg_filter_state to_velocity_state, to_displacement_state, kb_state, jp_state;
     struct dose_chain dose[SG_DOSE_END];
     bool jp_used;
-    struct sg_running running;
-    struct sg_exponential kb_fast, jp_slow;
+    struct sg_detectors detectors;
     struct sg_peak_finder velocity, displacement, acceleration;
-    double slope[2 * SLOPE_HALF + 1];
+    double slope[2 * SLOPE_HALF]; /* the last velocities */
     size_t slope_seen;
     struct sg_bands *bands;
     double takt_max2;
@@ -50,7 +52,10 @@ struct sg_vibration_meter {
     double step_s;
     uint64_t takt_length, jp_length;
     struct axis_chain axis[SG_AXES_MAX];
-    double velocity[SG_AXES_MAX][CHUNK], work[CHUNK], more[CHUNK];
+    double velocity[SG_AXES_MAX][CHUNK], more[CHUNK];
+    double filtered[FILTERED_END][CHUNK]; /* of one axis */
+    double lane[CHUNK][SG_FILTER_LANES], mean[CHUNK][SG_FILTER_LANES];
+    double run_up[2 * SLOPE_HALF + CHUNK], rise[CHUNK];
 };
 
 enum sg_weighting sg_dose_weighting(enum sg_dose dose)
@@ -71,38 +76,59 @@ static bool dose_applies(enum sg_dose dose, enum sg_axis axis)
 
 /* ---- making ---------------------------------------------------------------------------------- */
 
-static sg_status dose_init(struct dose_chain *chain, enum sg_dose dose, enum sg_kind kind,
-                           double rate_hz)
+/* A weighting, from an axis before that carries the same, or designed: designs cost milliseconds. */
+static sg_status weighting_of(const struct sg_vibration_meter *meter, size_t i,
+                              enum sg_weighting weighting, struct sg_filter *out)
 {
-    sg_status status = sg_filter_weighting(sg_dose_weighting(dose), kind, rate_hz, &chain->filter);
-    if (!sg_ok(status))
-        return status;
-    sg_exponential_init(&chain->slow, rate_hz, RUNNING_S);
-    chain->used = true;
-    return sg_running_init(&chain->running, rate_hz, RUNNING_S);
+    for (size_t j = 0; j < i; j++) {
+        const struct sg_filter *made = sg_vibration_filter(meter, weighting, j);
+        if (meter->axis[j].kind == meter->axis[i].kind && made != NULL) {
+            *out = *made;
+            return SG_OK;
+        }
+    }
+    return sg_filter_weighting(weighting, meter->axis[i].kind, meter->config.rate_hz, out);
 }
 
-static sg_status axis_filters(struct axis_chain *axis, const struct sg_vibration_config *config,
-                              enum sg_axis direction)
+static sg_status design_integrators(struct axis_chain *axis, double rate_hz)
 {
-    double rate = config->rate_hz, top = 0.46 * rate;
     struct sg_analogue analogue;
     sg_status status = SG_OK;
     if (axis->kind == SG_KIND_ACCELERATION) {
         sg_analogue_integrator(INTEGRATOR_HZ, 4, MM_PER_M, &analogue);
-        status = sg_filter_design(&analogue, rate, 0.5, top, &axis->to_velocity);
+        status = sg_filter_design(&analogue, rate_hz, 0.5, 0.46 * rate_hz, &axis->to_velocity);
     }
     sg_analogue_integrator(INTEGRATOR_HZ, 2, 1.0, &analogue);
     if (sg_ok(status))
-        status = sg_filter_design(&analogue, rate, 0.5, top, &axis->to_displacement);
+        status = sg_filter_design(&analogue, rate_hz, 0.5, 0.46 * rate_hz, &axis->to_displacement);
+    return status;
+}
+
+static sg_status axis_filters(struct sg_vibration_meter *meter, size_t i)
+{
+    struct axis_chain *axis = &meter->axis[i];
+    enum sg_axis direction = meter->config.axis[i];
+    sg_status status = SG_OK;
+    size_t same = 0;
+    while (same < i && meter->axis[same].kind != axis->kind)
+        same++;
+    if (same < i) {
+        axis->to_velocity = meter->axis[same].to_velocity;
+        axis->to_displacement = meter->axis[same].to_displacement;
+    } else {
+        status = design_integrators(axis, meter->config.rate_hz);
+    }
     if (sg_ok(status))
-        status = sg_filter_weighting(config->kb, axis->kind, rate, &axis->kb);
+        status = weighting_of(meter, i, meter->config.kb, &axis->kb);
     axis->jp_used = direction == SG_AXIS_Z || direction == SG_AXIS_NONE;
     if (sg_ok(status) && axis->jp_used)
-        status = sg_filter_weighting(SG_WEIGHTING_JP_VERTICAL, axis->kind, rate, &axis->jp);
-    for (int d = 0; d < SG_DOSE_END && sg_ok(status); d++)
-        if (dose_applies((enum sg_dose)d, direction))
-            status = dose_init(&axis->dose[d], (enum sg_dose)d, axis->kind, rate);
+        status = weighting_of(meter, i, SG_WEIGHTING_JP_VERTICAL, &axis->jp);
+    for (int d = 0; d < SG_DOSE_END && sg_ok(status); d++) {
+        axis->dose[d].used = dose_applies((enum sg_dose)d, direction);
+        if (axis->dose[d].used)
+            status = weighting_of(meter, i, sg_dose_weighting((enum sg_dose)d),
+                                  &axis->dose[d].filter);
+    }
     return status;
 }
 
@@ -120,9 +146,9 @@ static sg_status axis_init(struct sg_vibration_meter *meter, size_t i)
     struct axis_chain *axis = &meter->axis[i];
     axis->kind = config->kind[i];
     axis->offset = config->offset[i];
-    sg_status status = axis_filters(axis, config, config->axis[i]);
+    sg_status status = axis_filters(meter, i);
     if (sg_ok(status))
-        status = sg_running_init(&axis->running, config->rate_hz, RUNNING_S);
+        status = sg_detectors_init(&axis->detectors, config->rate_hz, RUNNING_S);
     if (sg_ok(status))
         status = sg_bands_new(config->rate_hz, SG_BAND_FIRST, last_band(config->rate_hz),
                               sg_kb()->tau_s, &axis->bands);
@@ -131,8 +157,14 @@ static sg_status axis_init(struct sg_vibration_meter *meter, size_t i)
     axis->ring = sg_alloc(meter->window, sizeof *axis->ring);
     if (axis->ring == NULL)
         return SG_ERR_NOMEM;
-    sg_exponential_init(&axis->kb_fast, config->rate_hz, sg_kb()->tau_s);
-    sg_exponential_init(&axis->jp_slow, config->rate_hz, sg_time_weighting(SG_TIME_JP)->rise_s);
+    for (size_t lane = 0; lane < SG_FILTER_LANES; lane++) {
+        struct sg_exponential mean;
+        double tau_s = lane == FILTERED_KB   ? sg_kb()->tau_s
+                       : lane == FILTERED_JP ? sg_time_weighting(SG_TIME_JP)->rise_s
+                                             : RUNNING_S;
+        sg_exponential_init(&mean, config->rate_hz, tau_s);
+        axis->detectors.k[lane] = mean.k;
+    }
     return SG_OK;
 }
 
@@ -170,9 +202,7 @@ void sg_vibration_free(struct sg_vibration_meter *meter)
         return;
     for (size_t i = 0; i < SG_AXES_MAX; i++) {
         struct axis_chain *axis = &meter->axis[i];
-        for (size_t d = 0; d < SG_DOSE_END; d++)
-            sg_running_release(&axis->dose[d].running);
-        sg_running_release(&axis->running);
+        sg_detectors_release(&axis->detectors);
         sg_bands_free(axis->bands);
         sg_free(axis->ring);
     }
@@ -212,10 +242,10 @@ static inline double larger(double a, double b)
 }
 
 /* Takes the largest running sum of a block into a mean that may be unset. */
-static void take_largest(double *mean, double sum, const struct sg_running *running)
+static void take_largest(double *mean, double sum, size_t length)
 {
     if (sum >= 0.0)
-        *mean = fmax(*mean, sum / (double)running->length);
+        *mean = fmax(*mean, sum / (double)length);
 }
 
 /* Peak, rms and the waveform around the peak; a waveform is kept when half a window has
@@ -225,9 +255,8 @@ static void run_velocity(struct sg_vibration_meter *meter, size_t i, size_t coun
 {
     struct axis_chain *axis = &meter->axis[i];
     const double *v = meter->velocity[i];
-    double squares = 0.0, most = -1.0;
     for (size_t k = 0; k < count; k++) {
-        double old = sums->velocity.sampled, square = v[k] * v[k];
+        double old = sums->velocity.sampled;
         axis->ring[axis->ring_at] = v[k];
         axis->ring_at = axis->ring_at + 1 == meter->window ? 0 : axis->ring_at + 1;
         axis->ring_filled += axis->ring_filled < meter->window ? 1 : 0;
@@ -240,42 +269,49 @@ static void run_velocity(struct sg_vibration_meter *meter, size_t i, size_t coun
         } else if (axis->pending > 0 && --axis->pending == 0) {
             keep_snapshot(axis, meter->window, sums);
         }
-        squares += square;
-        most = larger(most, sg_running_sum(&axis->running, square));
     }
-    sums->square += squares * meter->step_s;
-    take_largest(&sums->largest_mean_1s, most, &axis->running);
 }
 
-/* Central differences of eighth-order accuracy; the answer is SLOPE_HALF samples late. */
-static double slope_step(double *held, double x, double rate_hz)
+/* Central differences of eighth-order accuracy; out[k] is the slope at x[k + SLOPE_HALF]. */
+SG_FOR_THIS_CPU
+static void slopes(const double *restrict x, size_t count, double rate_hz, double *restrict out)
 {
-    memmove(held, held + 1, 2 * SLOPE_HALF * sizeof *held);
-    held[2 * SLOPE_HALF] = x;
-    const double *m = held + SLOPE_HALF;
-    return rate_hz * (4.0 / 5.0 * (m[1] - m[-1]) - 1.0 / 5.0 * (m[2] - m[-2]) +
-                      4.0 / 105.0 * (m[3] - m[-3]) - 1.0 / 280.0 * (m[4] - m[-4]));
+    for (size_t k = 0; k < count; k++) {
+        const double *m = x + k + SLOPE_HALF;
+        out[k] = rate_hz * (4.0 / 5.0 * (m[1] - m[-1]) - 1.0 / 5.0 * (m[2] - m[-2]) +
+                            4.0 / 105.0 * (m[3] - m[-3]) - 1.0 / 280.0 * (m[4] - m[-4]));
+    }
+}
+
+static void find_slopes(struct sg_vibration_meter *meter, size_t i, size_t count)
+{
+    struct axis_chain *axis = &meter->axis[i];
+    memcpy(meter->run_up, axis->slope, sizeof axis->slope);
+    memcpy(meter->run_up + 2 * SLOPE_HALF, meter->velocity[i], count * sizeof(double));
+    slopes(meter->run_up, count, meter->config.rate_hz / MM_PER_M, meter->rise);
+    memcpy(axis->slope, meter->run_up + count, sizeof axis->slope);
 }
 
 static void run_others(struct sg_vibration_meter *meter, size_t i, const double *in, size_t count,
                        double time_s, struct sg_axis_sums *sums)
 {
     struct axis_chain *axis = &meter->axis[i];
-    const double *v = meter->velocity[i], slope_rate = meter->config.rate_hz / MM_PER_M;
-    sg_filter_run(&axis->to_displacement, &axis->to_displacement_state, v, meter->work, count);
+    const double *displacement = meter->filtered[FILTERED_DISPLACEMENT];
+    if (axis->kind == SG_KIND_VELOCITY)
+        find_slopes(meter, i, count);
     for (size_t k = 0; k < count; k++) {
         double at = time_s + (double)k * meter->step_s;
-        sg_peak_step(&axis->displacement, &sums->displacement, meter->work[k], at, meter->step_s);
+        sg_peak_step(&axis->displacement, &sums->displacement, displacement[k], at, meter->step_s);
         double a = in[k] - axis->offset;
         if (axis->kind == SG_KIND_VELOCITY) {
-            a = slope_step(axis->slope, v[k], slope_rate);
+            a = meter->rise[k];
             at -= SLOPE_HALF * meter->step_s;
             if (++axis->slope_seen <= 2 * SLOPE_HALF) /* not all nine are there */
                 continue;
         }
         sg_peak_step(&axis->acceleration, &sums->acceleration, a, at, meter->step_s);
     }
-    sg_bands_run(axis->bands, v, count);
+    sg_bands_run(axis->bands, meter->velocity[i], count);
 }
 
 static void close_takt(struct axis_chain *axis, struct sg_axis_sums *sums)
@@ -287,14 +323,12 @@ static void close_takt(struct axis_chain *axis, struct sg_axis_sums *sums)
     axis->takt_samples = 0;
 }
 
-static void run_kb(struct sg_vibration_meter *meter, size_t i, const double *in, size_t count,
-                   double time_s, struct sg_axis_sums *sums)
+static void run_kb(struct sg_vibration_meter *meter, size_t i, size_t count, double time_s,
+                   struct sg_axis_sums *sums)
 {
     struct axis_chain *axis = &meter->axis[i];
-    struct sg_exponential fast = axis->kb_fast;
-    sg_filter_run(&axis->kb, &axis->kb_state, in, meter->work, count);
     for (size_t k = 0; k < count; k++) {
-        double kb2 = sg_exponential_step(&fast, meter->work[k] * meter->work[k]);
+        double kb2 = meter->mean[k][FILTERED_KB];
         axis->takt_max2 = larger(axis->takt_max2, kb2);
         if (kb2 > sums->kbf_max2) {
             sums->kbf_max2 = kb2;
@@ -303,48 +337,76 @@ static void run_kb(struct sg_vibration_meter *meter, size_t i, const double *in,
         if (++axis->takt_samples == meter->takt_length)
             close_takt(axis, sums);
     }
-    axis->kb_fast = fast;
 }
 
-static void run_dose(struct sg_vibration_meter *meter, struct dose_chain *chain, const double *in,
-                     size_t count, struct sg_dose_sums *sums)
+static void take_dose(const struct sg_vibration_meter *meter, const struct sg_detected *found,
+                      size_t d, size_t length, struct sg_dose_sums *sums)
 {
-    double square2 = 0.0, fourth = 0.0, peak2 = 0.0, linear = -1.0, slow = 0.0;
-    struct sg_running running = chain->running;
-    struct sg_exponential mean = chain->slow;
-    sg_filter_run(&chain->filter, &chain->state, in, meter->work, count);
-    for (size_t k = 0; k < count; k++) {
-        double square = meter->work[k] * meter->work[k];
-        square2 += square;
-        fourth += square * square;
-        peak2 = larger(peak2, square);
-        linear = larger(linear, sg_running_sum(&running, square));
-        slow = larger(slow, sg_exponential_step(&mean, square));
-    }
-    chain->running = running;
-    chain->slow = mean;
     sums->used = true;
-    sums->square += square2 * meter->step_s;
-    sums->fourth += fourth * meter->step_s;
-    sums->peak = fmax(sums->peak, sqrt(peak2));
-    take_largest(&sums->mtvv_linear, linear, &chain->running);
-    sums->mtvv_exponential = fmax(sums->mtvv_exponential, slow);
+    sums->square += found->square[d] * meter->step_s;
+    sums->fourth += found->fourth[d] * meter->step_s;
+    sums->peak = fmax(sums->peak, sqrt(found->peak2[d]));
+    take_largest(&sums->mtvv_linear, found->largest_sum[d], length);
+    sums->mtvv_exponential = fmax(sums->mtvv_exponential, found->largest_mean[d]);
 }
 
-static void run_jp(struct sg_vibration_meter *meter, struct axis_chain *axis, const double *in,
-                   size_t count, struct sg_axis_sums *sums)
+static void run_jp(const struct sg_vibration_meter *meter, struct axis_chain *axis, size_t count,
+                   double largest, struct sg_axis_sums *sums)
 {
-    double most = 0.0;
-    sg_filter_run(&axis->jp, &axis->jp_state, in, meter->work, count);
-    for (size_t k = 0; k < count; k++) {
-        double mean = sg_exponential_step(&axis->jp_slow, meter->work[k] * meter->work[k]);
-        most = larger(most, mean);
-        if (++axis->jp_samples == meter->jp_length) {
-            sg_levels_add(&sums->jp, sg_jp_level_db(sqrt(mean)));
-            axis->jp_samples = 0;
-        }
+    for (uint64_t k = meter->jp_length - axis->jp_samples; k <= count; k += meter->jp_length)
+        sg_levels_add(&sums->jp, sg_jp_level_db(sqrt(meter->mean[k - 1][FILTERED_JP])));
+    axis->jp_samples = (axis->jp_samples + count) % meter->jp_length;
+    sums->jp_max2 = fmax(sums->jp_max2, largest);
+}
+
+static bool lane_used(const struct axis_chain *axis, size_t lane)
+{
+    return lane < SG_DOSE_END ? axis->dose[lane].used : lane != FILTERED_JP || axis->jp_used;
+}
+
+/* Everything that is a mean of squares. */
+static void run_detectors(struct sg_vibration_meter *meter, size_t i, size_t count, double time_s,
+                          struct sg_axis_sums *sums)
+{
+    struct axis_chain *axis = &meter->axis[i];
+    struct sg_detected found;
+    size_t length = axis->detectors.length;
+    for (size_t lane = 0; lane < SG_FILTER_LANES; lane++) {
+        const double *from = lane == LANE_VELOCITY ? meter->velocity[i]
+                             : lane_used(axis, lane) ? meter->filtered[lane]
+                                                     : NULL;
+        for (size_t k = 0; k < count; k++)
+            meter->lane[k][lane] = from != NULL ? from[k] : 0.0;
     }
-    sums->jp_max2 = fmax(sums->jp_max2, most);
+    sg_detectors_run(&axis->detectors, meter->lane, meter->mean, count, &found);
+    for (size_t d = 0; d < SG_DOSE_END; d++)
+        if (axis->dose[d].used)
+            take_dose(meter, &found, d, length, &sums->dose[d]);
+    run_kb(meter, i, count, time_s, sums);
+    if (axis->jp_used)
+        run_jp(meter, axis, count, found.largest_mean[FILTERED_JP], sums);
+    sums->square += found.square[LANE_VELOCITY] * meter->step_s;
+    take_largest(&sums->largest_mean_1s, found.largest_sum[LANE_VELOCITY], length);
+}
+
+static void run_filters(struct sg_vibration_meter *meter, size_t i, const double *in, size_t count)
+{
+    struct axis_chain *axis = &meter->axis[i];
+    struct sg_filter_job job[SG_FILTER_LANES];
+    size_t njob = 0;
+    for (size_t d = 0; d < SG_DOSE_END; d++)
+        if (axis->dose[d].used)
+            job[njob++] = (struct sg_filter_job){ &axis->dose[d].filter, &axis->dose[d].state, in,
+                                                  meter->filtered[d] };
+    job[njob++] =
+        (struct sg_filter_job){ &axis->kb, &axis->kb_state, in, meter->filtered[FILTERED_KB] };
+    job[njob++] = (struct sg_filter_job){ &axis->to_displacement, &axis->to_displacement_state,
+                                          meter->velocity[i],
+                                          meter->filtered[FILTERED_DISPLACEMENT] };
+    if (axis->jp_used)
+        job[njob++] =
+            (struct sg_filter_job){ &axis->jp, &axis->jp_state, in, meter->filtered[FILTERED_JP] };
+    sg_filter_run_lanes(job, njob, count);
 }
 
 static void run_chunk(struct sg_vibration_meter *meter, const double *const *channel, size_t from,
@@ -361,14 +423,10 @@ static void run_chunk(struct sg_vibration_meter *meter, const double *const *cha
             sg_filter_run(&axis->to_velocity, &axis->to_velocity_state, in, meter->velocity[i],
                           count);
         }
+        run_filters(meter, i, in, count);
         run_velocity(meter, i, count, time_s, &sums->axis[i]);
         run_others(meter, i, channel[i] + from, count, time_s, &sums->axis[i]);
-        run_kb(meter, i, in, count, time_s, &sums->axis[i]);
-        for (size_t d = 0; d < SG_DOSE_END; d++)
-            if (axis->dose[d].used)
-                run_dose(meter, &axis->dose[d], in, count, &sums->axis[i].dose[d]);
-        if (axis->jp_used)
-            run_jp(meter, axis, in, count, &sums->axis[i]);
+        run_detectors(meter, i, count, time_s, &sums->axis[i]);
     }
     double most = sums->pvs * sums->pvs;
     for (size_t k = 0; k < count && meter->naxis > 1; k++) {
@@ -408,13 +466,6 @@ void sg_vibration_close(struct sg_vibration_meter *meter, struct sg_vibration_su
     }
 }
 
-static void restart_running(struct sg_running *running)
-{
-    memset(running->ring, 0, running->length * sizeof *running->ring);
-    running->at = running->filled = 0;
-    running->sum = 0.0;
-}
-
 /* The bands keep their states: they are short against a gap, and their energy is already
  * counted. */
 void sg_vibration_restart(struct sg_vibration_meter *meter, struct sg_vibration_sums *sums)
@@ -426,14 +477,11 @@ void sg_vibration_restart(struct sg_vibration_meter *meter, struct sg_vibration_
             keep_snapshot(axis, meter->window, &sums->axis[i]);
         axis->to_velocity_state = axis->to_displacement_state = axis->kb_state = zero;
         axis->jp_state = zero;
-        axis->kb_fast.y = axis->jp_slow.y = 0.0;
-        restart_running(&axis->running);
+        sg_detectors_restart(&axis->detectors);
         for (size_t d = 0; d < SG_DOSE_END; d++) {
             if (!axis->dose[d].used)
                 continue;
             axis->dose[d].state = zero;
-            axis->dose[d].slow.y = 0.0;
-            restart_running(&axis->dose[d].running);
         }
         axis->velocity.seen = axis->displacement.seen = axis->acceleration.seen = 0;
         memset(axis->slope, 0, sizeof axis->slope);

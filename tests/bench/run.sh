@@ -7,3 +7,5 @@ echo
 "$PYTHON" tests/bench/bench_outdoor.py "$BUILD/bench/bench_outdoor" "$BUILD/bench"
 echo
 "$PYTHON" tests/bench/bench_predict.py "$STILLGROUND" predict "$SITE"
+echo
+"$PYTHON" tests/bench/bench_signal.py "$BUILD/bench/bench_signal" "$BUILD/bench"
