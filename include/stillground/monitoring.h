@@ -15,8 +15,7 @@ struct sg_taken {
     struct sg_recorded verdicts; /* whole recording; empty for measure */
     double exposure_h;           /* of a working day, for LEX,8h; unset = not asked for */
 };
-#define SG_TAKEN_INIT                                                                              \
-    ((struct sg_taken){ .verdicts = SG_RECORDED_INIT, .exposure_h = SG_UNSET })
+#define SG_TAKEN_INIT ((struct sg_taken){ .verdicts = SG_RECORDED_INIT, .exposure_h = SG_UNSET })
 struct sg_taken_list {
     const struct sg_taken *item;
     size_t count;

@@ -125,8 +125,8 @@ static sg_status judge(const struct request *request, const struct sg_site *site
     if (sg_ok(status))
         status = how_recorded(request, taken, &as, errors);
     for (size_t k = 0; k < taken->kept.count && sg_ok(status); k++)
-        status = sg_recorded_judge(site, receptor, &as, &taken->kept.item[k].measured,
-                                   &taken->verdicts);
+        status =
+            sg_recorded_judge(site, receptor, &as, &taken->kept.item[k].measured, &taken->verdicts);
     if (sg_ok(status) && taken->verdicts.count == 0)
         fprintf(stderr, "%s: no limit of this kind applies to %s\n", taken->file, name);
     return status;
@@ -213,9 +213,9 @@ int sg_command_check(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .take = { .trigger = SG_UNSET,
-                                         .measure = SG_MEASURE_OPTIONS_INIT,
-                                         .map = SG_CSV_MAP_INIT } };
+    struct request request = {
+        .take = { .trigger = SG_UNSET, .measure = SG_MEASURE_OPTIONS_INIT, .map = SG_CSV_MAP_INIT }
+    };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     request.take.events = request.take.plots != NULL;

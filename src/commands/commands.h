@@ -22,6 +22,10 @@ int sg_command_output(const char *path, const struct sg_text *text);
 /* Formats tables to stdout; returns 0 or an exit status. */
 int sg_command_tables(const struct sg_table *const *table, size_t count, enum sg_format format);
 
+/* Prints the keys that a table of fields knows. */
+int sg_command_keys(const char *title, size_t count, const struct sg_field *(*at)(size_t index),
+                    const char *note, enum sg_format format);
+
 /* Exit status of a study that was printed: 1 when a limit is over; with strict, 5 when a verdict is
  * not determinable; else 0. */
 int sg_command_verdict(enum sg_verdict_state worst, bool strict);

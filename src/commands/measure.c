@@ -13,15 +13,21 @@ static const struct {
     table_maker *make;
     bool usual;
 } metrics[] = {
-    { "peaks", sg_table_peaks, true },
-    { "sums", sg_table_sums, true },
-    { "doses", sg_table_doses, true },
-    { "sound", sg_table_sound, true },
-    { "bands", sg_table_thirds, false },
-    { "findings", sg_table_findings, true },
+    { "peaks", sg_table_peaks, true },   { "sums", sg_table_sums, true },
+    { "doses", sg_table_doses, true },   { "sound", sg_table_sound, true },
+    { "bands", sg_table_thirds, false }, { "findings", sg_table_findings, true },
 };
 
-enum { KEY_FROM = 0x100, KEY_TO, KEY_PLOTS, KEY_UNCALIBRATED, KEY_TRIGGER, KEY_EXPOSURE, KEY_KB };
+enum {
+    KEY_FROM = 0x100,
+    KEY_TO,
+    KEY_PLOTS,
+    KEY_UNCALIBRATED,
+    KEY_TRIGGER,
+    KEY_EXPOSURE,
+    KEY_KB,
+    KEY_KEYS
+};
 
 struct request {
     const char *const *file;
@@ -30,6 +36,7 @@ struct request {
     double exposure_h;
     bool chosen[SG_COUNT(metrics)];
     enum sg_format format;
+    bool keys;
 };
 
 static double seconds_of(struct argp_state *state, const char *option, const char *word)
@@ -131,14 +138,16 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "--kb-band is '%s'; allowed: 80, 315", argument);
         measure->kb = sg_same(argument, "80") ? SG_WEIGHTING_KB_80 : SG_WEIGHTING_KB_315;
         return 0;
+    case KEY_KEYS:
+        request->keys = true;
+        return 0;
     case ARGP_KEY_ARGS:
         request->file = (const char *const *)(state->argv + state->next);
         request->count = (size_t)(state->argc - state->next);
         return 0;
-    case ARGP_KEY_NO_ARGS:
-        argp_error(state, "a recording is needed");
-        return 0;
     case ARGP_KEY_END:
+        if (request->count == 0 && !request->keys)
+            argp_error(state, "a recording is needed, or --keys");
         if (measure->uncalibrated && request->take.calibration)
             argp_error(state, "--calibration and --uncalibrated exclude each other");
         if (measure->from_s >= measure->to_s)
@@ -179,7 +188,8 @@ static int run(const struct request *request)
     struct sg_taken *taken = sg_alloc(request->count, sizeof *taken);
     sg_status status = take && taken ? SG_OK : SG_ERR_NOMEM, first = SG_OK;
     size_t count = 0;
-    for (size_t i = 0; i < request->count && take && taken; i++) { /* all that is wrong, in one run */
+    for (size_t i = 0; i < request->count && take && taken;
+         i++) { /* all that is wrong, in one run */
         status = sg_take_recording(request->file[i], &request->take, &take[i], &errors);
         first = sg_ok(first) ? status : first;
         take[i].taken.exposure_h = request->exposure_h;
@@ -213,12 +223,13 @@ int sg_command_measure(int argc, char **argv)
         { "kb-band", KEY_KB, "HZ", 0, "upper end of the KB band: 80 (default) or 315", 0 },
         { "exposure", KEY_EXPOSURE, "TIME", 0, "LEX,8h for this long a day, like 6h", 0 },
         { "plots", KEY_PLOTS, "DIR", 0, "draw each sensor into this folder, as SVG", 0 },
+        { "keys", KEY_KEYS, NULL, 0, "print the keys of a calibration file", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     static const struct argp argp = {
         options,
         parse_option,
-        "RECORDING...",
+        "RECORDING...\n--keys",
         "Measures recordings: peaks with their frequency, vector sums, weighted vibration and "
         "doses, sound levels, one-third-octave bands, quality findings."
         "\vWAV, W64, RF64, FLAC, AIFF, miniSEED 2 and CSV are read; the calibration is a YAML file "
@@ -228,13 +239,19 @@ int sg_command_measure(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .take = { .trigger = SG_UNSET,
-                                         .measure = SG_MEASURE_OPTIONS_INIT,
-                                         .map = SG_CSV_MAP_INIT },
-                               .exposure_h = SG_UNSET };
+    struct request request = {
+        .take = { .trigger = SG_UNSET, .measure = SG_MEASURE_OPTIONS_INIT, .map = SG_CSV_MAP_INIT },
+        .exposure_h = SG_UNSET
+    };
     for (size_t i = 0; i < SG_COUNT(metrics); i++)
         request.chosen[i] = metrics[i].usual;
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
+    if (request.keys)
+        return sg_command_keys("Keys of a recording's calibration", sg_calibration_field_count(),
+                               sg_calibration_field_at,
+                               "channels is a list with one map for each channel, in the order of "
+                               "the recording.",
+                               request.format);
     return run(&request);
 }

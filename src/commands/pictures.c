@@ -43,8 +43,8 @@ sg_status sg_pictures_new(const struct sg_recording_info *info,
     if (pictures == NULL)
         return SG_ERR_NOMEM;
     pictures->calibration = calibration;
-    pictures->nchannel = info->nchannel < calibration->nchannel ? info->nchannel
-                                                                : calibration->nchannel;
+    pictures->nchannel =
+        info->nchannel < calibration->nchannel ? info->nchannel : calibration->nchannel;
     pictures->trace = sg_alloc(info->nchannel, sizeof *pictures->trace);
     sg_status status = pictures->trace != NULL ? SG_OK : SG_ERR_NOMEM;
     for (size_t c = 0; c < pictures->nchannel && sg_ok(status); c++) {
@@ -111,8 +111,10 @@ static const struct {
     picture_fn *draw;
     bool vibration_only;
 } kinds[] = {
-    { "waveform", sg_picture_waveform, false }, { "spectrum", sg_picture_spectrum, false },
-    { "spectrogram", sg_picture_spectrogram, false }, { "bands", sg_picture_thirds, false },
+    { "waveform", sg_picture_waveform, false },
+    { "spectrum", sg_picture_spectrum, false },
+    { "spectrogram", sg_picture_spectrogram, false },
+    { "bands", sg_picture_thirds, false },
     { "peaks", sg_picture_peaks, true },
 };
 
@@ -146,8 +148,8 @@ static sg_status write_picture(const char *folder, const char *id, const struct 
 {
     struct sg_arena arena = SG_ARENA_INIT;
     const char *path = sg_arena_printf(&arena, "%s/%s.svg", folder, id);
-    sg_status status = path ? sg_file_write(path, sg_text_string(svg), svg->length, errors)
-                            : SG_ERR_NOMEM;
+    sg_status status =
+        path ? sg_file_write(path, sg_text_string(svg), svg->length, errors) : SG_ERR_NOMEM;
     if (sg_ok(status))
         fprintf(stderr, "drawn: %s\n", path);
     sg_arena_release(&arena);
@@ -163,8 +165,8 @@ static sg_status draw_sensor(const struct sg_pictured *of, const char *stem, con
     for (size_t i = 0; i < SG_COUNT(kinds) && sg_ok(status); i++) {
         struct sg_text svg = SG_TEXT_INIT;
         const char *id = of->kept->measured.group > 0
-                             ? sg_arena_printf(&arena, "%s-%zu-%s", stem,
-                                               of->kept->measured.group, kinds[i].name)
+                             ? sg_arena_printf(&arena, "%s-%zu-%s", stem, of->kept->measured.group,
+                                               kinds[i].name)
                              : sg_arena_printf(&arena, "%s-%s", stem, kinds[i].name);
         if (kinds[i].vibration_only && sound)
             continue;
@@ -193,10 +195,9 @@ static sg_status draw_group(struct sg_pictures *pictures, size_t lead, const cha
     const struct sg_limit_row *row[LIMITS_MAX];
     const struct sg_limit_set *set[LIMITS_MAX];
     struct sg_spectrum density[SG_AXES_MAX];
-    struct sg_pictured of = { .name = taken->file,
-                              .events = &taken->events,
-                              .limit = row,
-                              .set = set };
+    struct sg_pictured of = {
+        .name = taken->file, .events = &taken->events, .limit = row, .set = set
+    };
     size_t group = pictures->calibration->channel[lead].group;
     struct sg_trace *trace = sg_alloc(SG_AXES_MAX, sizeof *trace);
     sg_status status = trace ? SG_OK : SG_ERR_NOMEM;

@@ -32,8 +32,7 @@ static sg_status read_sidecar(const char *path, const struct sg_take_options *op
 {
     struct sg_arena names = SG_ARENA_INIT;
     sg_status status = SG_ERR_NOMEM;
-    const char *sidecar =
-        options->calibration ? options->calibration : sidecar_of(path, &names);
+    const char *sidecar = options->calibration ? options->calibration : sidecar_of(path, &names);
     if (!sidecar)
         goto done;
     if (!options->calibration && !can_read(sidecar)) {

@@ -83,8 +83,8 @@ static void set_frequency(const struct sg_axis_figures *axis, struct sg_value *v
     double crossing = axis->frequency_crossing_hz, spectrum = axis->frequency_spectrum_hz;
     double one = sg_is_set(crossing) ? crossing : spectrum;
     value->frequency_low_hz = value->frequency_high_hz = one;
-    value->frequency_from = sg_is_set(crossing) ? "zero crossings at the peak"
-                                                : "spectrum around the peak";
+    value->frequency_from =
+        sg_is_set(crossing) ? "zero crossings at the peak" : "spectrum around the peak";
     if (!sg_is_set(one))
         value->frequency_from = "";
     if (!axis->frequencies_differ)
@@ -201,8 +201,8 @@ static struct sg_value at_row(const struct judging *j, const struct sg_limit_row
                               struct sg_value value)
 {
     struct sg_value moved = value;
-    bool ground = value.quantity == SG_Q_PPV || value.quantity == SG_Q_PVS ||
-                  value.quantity == SG_Q_VSC;
+    bool ground =
+        value.quantity == SG_Q_PPV || value.quantity == SG_Q_PVS || value.quantity == SG_Q_VSC;
     if (!row || !ground || value.position != SG_AT_FREE_FIELD || value.position == row->position ||
         !sg_is_set(value.central))
         return value;
@@ -242,8 +242,8 @@ static void note_ground(const struct sg_value *measured, const struct sg_limit_r
     if (row && verdict->state != SG_NOT_DETERMINABLE && verdict->reason[0] == '\0' &&
         measured->position != judged->position)
         snprintf(verdict->reason, sizeof verdict->reason,
-                 "measured at %s; taken to %s as predictions are", sg_position_id(measured->position),
-                 sg_position_id(judged->position));
+                 "measured at %s; taken to %s as predictions are",
+                 sg_position_id(measured->position), sg_position_id(judged->position));
 }
 
 static sg_status judge_value(struct judging *j, const struct sg_limit_set *set,

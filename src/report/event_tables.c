@@ -14,10 +14,10 @@ static const char *short_name(const struct sg_taken *taken)
 static void put_event(struct sg_table *table, const struct sg_taken *taken, size_t number,
                       const struct sg_found_event *e)
 {
-    const double figure[] = { e->from_hz,    e->to_hz,  e->ppv_mm_s, e->ppv_time_s,
+    const double figure[] = { e->from_hz, e->to_hz, e->ppv_mm_s, e->ppv_time_s,
                               e->ppv_frequency_hz };
-    const double other[] = { e->pvs_mm_s, e->kbf_max, e->laeq_db, e->lafmax_db, e->lae_db,
-                             e->lcpeak_db };
+    const double other[] = { e->pvs_mm_s,  e->kbf_max, e->laeq_db,
+                             e->lafmax_db, e->lae_db,  e->lcpeak_db };
     sg_table_text(table, short_name(taken));
     sg_table_number(table, (double)e->group);
     sg_table_number(table, (double)number);
@@ -113,8 +113,7 @@ static void put_checked(struct sg_table *table, const struct sg_taken *taken,
     sg_table_text(table, verdict->row ? sg_period_id(verdict->row->period) : "");
     sg_table_text(table, sg_quantity_id(quantity));
     sg_table_text(table, axis_of(v));
-    sg_table_number_to(table, v->value.central,
-                       sg_quantity_decimals(quantity, v->value.central));
+    sg_table_number_to(table, v->value.central, sg_quantity_decimals(quantity, v->value.central));
     sg_table_number(table, verdict->frequency_hz);
     sg_table_number_to(table, verdict->limit, sg_quantity_decimals(quantity, verdict->limit));
     sg_table_text(table, sg_quantity_unit(quantity));

@@ -103,8 +103,7 @@ sg_status sg_picture_waveform(const struct sg_pictured *of, const char *id, stru
     double height = common_height(of);
     for (size_t i = 0; i < of->ntrace; i++)
         put_trace(&of->trace[i], &plot.data);
-    sg_text_printf(&plot.script,
-                   "set multiplot layout %zu,1 title ", of->ntrace);
+    sg_text_printf(&plot.script, "set multiplot layout %zu,1 title ", of->ntrace);
     sg_report_put_quoted(&plot.script, plot.title);
     sg_text_printf(&plot.script,
                    " font ',13'\nunset title\nset lmargin 10\nset rmargin 3\nset bmargin 3\n"
@@ -160,8 +159,7 @@ sg_status sg_picture_spectrum(const struct sg_pictured *of, const char *id, stru
                    "bandwidth' at graph 0.01, graph 0.03 font ',10'\nplot ",
                    low_hz, fmin(top_hz, of->density[0].step_hz * (double)of->density[0].count),
                    most * 1e-8, most * 3.0, unit_of(of), sg_window_id(of->density[0].window),
-                   100.0 * of->density[0].overlap, of->density[0].averages,
-                   of->density[0].enbw_hz);
+                   100.0 * of->density[0].overlap, of->density[0].averages, of->density[0].enbw_hz);
     for (size_t i = 0; i < of->ntrace; i++) {
         const char *name = axis_name(&of->trace[i], i, &plot.arena);
         sg_text_printf(&plot.script, "%s@DATA index %zu using 1:2 with lines lt %zu title '%s'",
@@ -182,9 +180,8 @@ sg_status sg_picture_spectrogram(const struct sg_pictured *of, const char *id, s
         return SG_OK; /* too short for two columns */
     bool sound = of->kept->measured.is_sound;
     size_t join = m->nline > 256 ? m->nline / 256 : 1;
-    struct sg_plot plot = start_plot(of, id,
-                                     sound ? "spectrogram" : "spectrogram, vertical or first axis",
-                                     460.0);
+    struct sg_plot plot =
+        start_plot(of, id, sound ? "spectrogram" : "spectrogram, vertical or first axis", 460.0);
     for (size_t c = 0; c < m->count; c++) {
         double middle_s = m->start_s + ((double)c + 1.0) * sg_mosaic_step_s(m);
         for (size_t k = 1; k + join <= m->nline; k += join) {
@@ -203,7 +200,8 @@ sg_status sg_picture_spectrogram(const struct sg_pictured *of, const char *id, s
                    "set xlabel 'time from the first sample (s)'\nset ylabel 'frequency (Hz)'\n"
                    "set cblabel 'density (dB re 1 (%s)^2/Hz)'\nset cbrange [%.1f:%.1f]\n"
                    "set palette defined (0 '#FFFFFF', 1 '#56B4E9', 2 '#0072B2', 3 '#000000')\n"
-                   "set xrange [*:*] noextend\nset yrange [*:*] noextend\nset rmargin 16\nset cblabel offset 2\n"
+                   "set xrange [*:*] noextend\nset yrange [*:*] noextend\nset rmargin 16\nset "
+                   "cblabel offset 2\n"
                    "plot @DATA using 1:2:3 with image pixels notitle\n",
                    unit_of(of), top - 70.0, top);
     return end_plot(&plot, svg, errors);
@@ -252,19 +250,22 @@ sg_status sg_picture_thirds(const struct sg_pictured *of, const char *id, struct
     double base = sound ? 10.0 * floor(least / 10.0) - 10.0 : least / 3.0;
     sg_text_printf(&plot.script,
                    "%sset xrange [-1:%zu]\nset yrange [%.6g:*]\nset xtics rotate by -60 (%s)\n"
-                   "set xlabel 'band (Hz)'\nset ylabel '%s'\nset boxwidth %.3f\nset key left top Left reverse\n"
+                   "set xlabel 'band (Hz)'\nset ylabel '%s'\nset boxwidth %.3f\nset key left top "
+                   "Left reverse\n"
                    "plot ",
-                   sound ? "" : "set logscale y\nset format y '%g'\n", rows, base, sg_text_string(&tics),
-                   sound ? "level (dB re 20 uPa)" : "velocity (mm/s)", 0.8 / (double)naxis);
+                   sound ? "" : "set logscale y\nset format y '%g'\n", rows, base,
+                   sg_text_string(&tics), sound ? "level (dB re 20 uPa)" : "velocity (mm/s)",
+                   0.8 / (double)naxis);
     for (size_t i = 0; i < naxis; i++) {
         const char *name = axis_name(&of->trace[i], i, &plot.arena);
         double shift = ((double)i - 0.5 * (double)(naxis - 1)) * 0.8 / (double)naxis;
-        sg_text_printf(&plot.script,
-                       "%s@DATA using ($1+%.4f):%zu with boxes lt %zu fs solid 0.6 noborder "
-                       "title '%s, mean', @DATA using ($1+%.4f):%zu with points lt %zu ps 0.6 title "
-                       "'%s, largest'",
-                       i > 0 ? ", " : "", shift, 2 + 2 * i, i + 1, name ? name : "", shift,
-                       3 + 2 * i, i + 1, name ? name : "");
+        sg_text_printf(
+            &plot.script,
+            "%s@DATA using ($1+%.4f):%zu with boxes lt %zu fs solid 0.6 noborder "
+            "title '%s, mean', @DATA using ($1+%.4f):%zu with points lt %zu ps 0.6 title "
+            "'%s, largest'",
+            i > 0 ? ", " : "", shift, 2 + 2 * i, i + 1, name ? name : "", shift, 3 + 2 * i, i + 1,
+            name ? name : "");
     }
     sg_text_put(&plot.script, "\n");
     plot.script.failed = plot.script.failed || tics.failed;
@@ -339,7 +340,8 @@ sg_status sg_picture_peaks(const struct sg_pictured *of, const char *id, struct 
                    "set format y '%%g'\nset xlabel 'frequency of the peak (Hz)'\n"
                    "set ylabel 'peak particle velocity (mm/s)'\n"
                    "set label 'peaks as measured; a limit holds at the place its name gives' at "
-                   "graph 0.01, graph 0.97 font ',10'\nset key below left vertical Left reverse maxcols 1 samplen 4\nplot ",
+                   "graph 0.01, graph 0.97 font ',10'\nset key below left vertical Left reverse "
+                   "maxcols 1 samplen 4\nplot ",
                    CURVE_LOW_HZ, CURVE_HIGH_HZ);
     for (size_t i = 0; i < naxis; i++) {
         const char *name = axis_name(&of->trace[i], i, &plot.arena);
@@ -357,8 +359,8 @@ sg_status sg_picture_peaks(const struct sg_pictured *of, const char *id, struct 
     for (size_t i = 0; i < of->nlimit; i++) {
         if (!put_limit(of->limit[i], &plot.data))
             continue;
-        sg_text_printf(&plot.script, ", @DATA index %zu using 1:2 with lines lt %zu%s title ", block++,
-                       4 + i % 5, i < 5 ? "" : " lc rgb '#707070'");
+        sg_text_printf(&plot.script, ", @DATA index %zu using 1:2 with lines lt %zu%s title ",
+                       block++, 4 + i % 5, i < 5 ? "" : " lc rgb '#707070'");
         put_limit_title(of, i, &plot.script);
     }
     sg_text_put(&plot.script, "\n");

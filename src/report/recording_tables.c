@@ -1,5 +1,5 @@
-/* recording_tables.c - measured recordings as tables: peaks, sums, doses, sound, bands, findings. The
- * columns of a row of CSV or JSON hold every figure; readers see the ones that fit.
+/* recording_tables.c - measured recordings as tables: peaks, sums, doses, sound, bands, findings.
+ * The columns of a row of CSV or JSON hold every figure; readers see the ones that fit.
  */
 #include "stillground/monitoring.h"
 
@@ -62,8 +62,7 @@ static void note_uncalibrated(const struct sg_taken_list *list, struct sg_table 
 
 /* ---- vibration ------------------------------------------------------------------------------- */
 
-static void put_peaks(struct sg_table *table, const struct sg_taken *taken,
-                      const struct sg_kept *k)
+static void put_peaks(struct sg_table *table, const struct sg_taken *taken, const struct sg_kept *k)
 {
     const struct sg_vibration_figures *f = &k->measured.vibration;
     for (size_t i = 0; i < f->naxis; i++) {
@@ -110,9 +109,10 @@ sg_status sg_table_peaks(const struct sg_taken_list *list, struct sg_table *out)
     sg_table_init(out, "peaks", "Vibration by axis", columns, SG_COUNT(columns));
     each(list, false, put_peaks, out);
     if (out->nrow > 0)
-        sg_table_note(out, "PPV by a parabola through three samples; its frequency by zero crossings "
-                           "and by the spectrum around the peak. KB and VL rest on constants that "
-                           "were not checked against the printed documents (U).");
+        sg_table_note(out,
+                      "PPV by a parabola through three samples; its frequency by zero crossings "
+                      "and by the spectrum around the peak. KB and VL rest on constants that "
+                      "were not checked against the printed documents (U).");
     note_uncalibrated(list, out);
     return sg_report_table_status(out);
 }
@@ -146,8 +146,7 @@ sg_status sg_table_sums(const struct sg_taken_list *list, struct sg_table *out)
     return sg_report_table_status(out);
 }
 
-static void put_doses(struct sg_table *table, const struct sg_taken *taken,
-                      const struct sg_kept *k)
+static void put_doses(struct sg_table *table, const struct sg_taken *taken, const struct sg_kept *k)
 {
     const struct sg_vibration_figures *f = &k->measured.vibration;
     for (size_t i = 0; i < f->naxis; i++)
@@ -195,15 +194,14 @@ static double exposure_db(const struct sg_taken *taken, const struct sg_sound_fi
                                         : SG_UNSET;
 }
 
-static void put_sound(struct sg_table *table, const struct sg_taken *taken,
-                      const struct sg_kept *k)
+static void put_sound(struct sg_table *table, const struct sg_taken *taken, const struct sg_kept *k)
 {
     const struct sg_measured *m = &k->measured;
     const struct sg_sound_figures *f = &m->sound;
-    const double figure[] = { f->laeq_db,   f->lafmax_db, f->lafmax_time_s, f->lasmax_db,
-                              f->lae_db,    f->lcpeak_db, f->l1_db,         f->l5_db,
-                              f->l10_db,    f->l50_db,    f->l90_db,        f->l95_db,
-                              f->lceq_db,   f->lzeq_db,   f->laieq_db,      f->laimax_db };
+    const double figure[] = { f->laeq_db, f->lafmax_db, f->lafmax_time_s, f->lasmax_db,
+                              f->lae_db,  f->lcpeak_db, f->l1_db,         f->l5_db,
+                              f->l10_db,  f->l50_db,    f->l90_db,        f->l95_db,
+                              f->lceq_db, f->lzeq_db,   f->laieq_db,      f->laimax_db };
     put_part(table, taken, m);
     for (size_t i = 0; i < SG_COUNT(figure); i++)
         sg_table_number(table, figure[i]);
@@ -248,8 +246,9 @@ sg_status sg_table_sound(const struct sg_taken_list *list, struct sg_table *out)
     each(list, true, put_sound, out);
     for (size_t i = 0; i < list->count && out->nrow > 0; i++)
         if (sg_is_set(list->item[i].exposure_h)) {
-            sg_table_note(out, "LEX,8h takes the level measured to last %.3g h of the day; it "
-                               "stands in the CSV and JSON forms.",
+            sg_table_note(out,
+                          "LEX,8h takes the level measured to last %.3g h of the day; it "
+                          "stands in the CSV and JSON forms.",
                           list->item[i].exposure_h);
             break;
         }

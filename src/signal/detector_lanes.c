@@ -49,7 +49,7 @@ static void turn(struct sg_detectors *d)
 #define LARGER(most, value)                                                                        \
     do {                                                                                           \
         mask more_ = (mask)((value) > (most));                                                     \
-        (most) = (lanes)(((mask)(value) & more_) | ((mask)(most) & ~more_));                       \
+        (most) = (lanes)(((mask)(value)&more_) | ((mask)(most) & ~more_));                         \
     } while (0)
 #define AT(member) (*(lanes *)(member))
 

@@ -115,8 +115,8 @@ static void vibration_of(const struct sg_event_meter *meter, const struct event_
     if (sg_ok(status))
         status = sg_vibration_sums_init(&sums, &config);
     if (sg_ok(status)) {
-        sg_vibration_run(vibration, axis, count,
-                         meter->start_s + (double)from / meter->rate_hz, &sums);
+        sg_vibration_run(vibration, axis, count, meter->start_s + (double)from / meter->rate_hz,
+                         &sums);
         sg_vibration_close(vibration, &sums);
         sg_vibration_read(&sums, &figures);
         const struct sg_axis_figures *peak = &figures.axis[figures.pcpv_axis];
@@ -164,8 +164,8 @@ static void measure_event(const struct sg_event_meter *meter, const struct event
                           struct sg_found_event *event)
 {
     double from = fmax(0.0, floor((event->start_s - meter->start_s) * meter->rate_hz + 0.5));
-    double to = fmin((double)meter->count,
-                     ceil((event->end_s - meter->start_s) * meter->rate_hz - 0.5));
+    double to =
+        fmin((double)meter->count, ceil((event->end_s - meter->start_s) * meter->rate_hz - 0.5));
     event->group = group->number;
     event->is_sound = group->is_sound;
     event->ppv_mm_s = event->ppv_time_s = event->ppv_frequency_hz = event->pvs_mm_s = SG_UNSET;
@@ -201,8 +201,7 @@ static bool find_blows(struct sg_event_meter *meter, const struct event_group *g
     struct sg_envelope envelope;
     struct sg_blow_rate rate = { .group = group->number,
                                  .start_s = meter->start_s,
-                                 .end_s = meter->start_s +
-                                          (double)meter->count / meter->rate_hz };
+                                 .end_s = meter->start_s + (double)meter->count / meter->rate_hz };
     sg_envelope_init(&envelope, meter->envelope, meter->envelope_room, meter->rate_hz, STEP_S);
     sg_envelope_add(&envelope, meter->largest, meter->count);
     double step_s = (double)envelope.per_step / meter->rate_hz;

@@ -24,7 +24,7 @@ struct bank {
     do {                                                                                           \
         y = b0##n * (x) + s0##n;                                                                   \
         s0##n = (b1##n * (x) + s1##n) - a0##n * y;                                                 \
-        s1##n = b2##n * (x) - a1##n * y;                                                           \
+        s1##n = b2##n * (x)-a1##n * y;                                                             \
     } while (0)
 #define TAKE(n)                                                                                    \
     const lanes b0##n = AT(b0, from + n), b1##n = AT(b1, from + n), b2##n = AT(b2, from + n);      \

@@ -96,6 +96,24 @@ static uint32_t little_endian(const unsigned char *byte)
            (uint32_t)byte[3] << 24;
 }
 
+/* Whether the data that a RIFF file states are there, chunk by chunk. */
+static bool data_are_there(struct sound_reader *self, double *stated)
+{
+    unsigned char head[8];
+    off_t at = 12;
+    for (int chunk = 0; chunk < 64; chunk++) {
+        if (fseeko(self->stream, at, SEEK_SET) != 0 ||
+            fread(head, 1, sizeof head, self->stream) < sizeof head)
+            return true; /* no data at all: the library says so */
+        uint32_t size = little_endian(head + 4);
+        *stated = (double)at + 8.0 + (double)size;
+        if (memcmp(head, "data", 4) == 0)
+            return size >= UINT32_MAX - 8 || *stated <= (double)self->length;
+        at += 8 + (off_t)size + (off_t)(size % 2);
+    }
+    return true;
+}
+
 /* A RIFF header states the length of the file; a file that is shorter was cut off. 0 and the
  * largest number stand for "not known". */
 static sg_status check_riff_length(struct sound_reader *self, const struct sg_place *place,
@@ -107,12 +125,17 @@ static sg_status check_riff_length(struct sound_reader *self, const struct sg_pl
         return sg_errors_add(errors, SG_ERR_IO, place, "cannot be read");
     if (got < sizeof head || memcmp(head, "RIFF", 4) != 0)
         return SG_OK;
-    uint32_t stated = little_endian(head + 4);
-    if (stated == 0 || stated >= UINT32_MAX - 8 || (sf_count_t)stated + 8 <= self->length)
+    uint32_t whole = little_endian(head + 4);
+    double stated = (double)whole + 8.0;
+    bool there = whole == 0 || whole >= UINT32_MAX - 8 || stated <= (double)self->length;
+    there = there && data_are_there(self, &stated);
+    if (fseeko(self->stream, 0, SEEK_SET) != 0)
+        return sg_errors_add(errors, SG_ERR_IO, place, "cannot be read");
+    if (there)
         return SG_OK;
     return sg_errors_add(errors, SG_ERR_INPUT, place,
-                         "is cut off: its header states %.0f bytes, %.0f are there",
-                         (double)stated + 8.0, (double)self->length);
+                         "is cut off: its header states %.0f bytes, %.0f are there", stated,
+                         (double)self->length);
 }
 
 static void sound_close(void *user)

@@ -76,7 +76,7 @@ static bool dose_applies(enum sg_dose dose, enum sg_axis axis)
 
 /* ---- making ---------------------------------------------------------------------------------- */
 
-/* A weighting, from an axis before that carries the same, or designed: designs cost milliseconds. */
+/* A weighting, from an axis before that carries the same, or designed, which takes longer. */
 static sg_status weighting_of(const struct sg_vibration_meter *meter, size_t i,
                               enum sg_weighting weighting, struct sg_filter *out)
 {
@@ -126,8 +126,8 @@ static sg_status axis_filters(struct sg_vibration_meter *meter, size_t i)
     for (int d = 0; d < SG_DOSE_END && sg_ok(status); d++) {
         axis->dose[d].used = dose_applies((enum sg_dose)d, direction);
         if (axis->dose[d].used)
-            status = weighting_of(meter, i, sg_dose_weighting((enum sg_dose)d),
-                                  &axis->dose[d].filter);
+            status =
+                weighting_of(meter, i, sg_dose_weighting((enum sg_dose)d), &axis->dose[d].filter);
     }
     return status;
 }
@@ -372,7 +372,7 @@ static void run_detectors(struct sg_vibration_meter *meter, size_t i, size_t cou
     struct sg_detected found;
     size_t length = axis->detectors.length;
     for (size_t lane = 0; lane < SG_FILTER_LANES; lane++) {
-        const double *from = lane == LANE_VELOCITY ? meter->velocity[i]
+        const double *from = lane == LANE_VELOCITY   ? meter->velocity[i]
                              : lane_used(axis, lane) ? meter->filtered[lane]
                                                      : NULL;
         for (size_t k = 0; k < count; k++)
@@ -400,9 +400,9 @@ static void run_filters(struct sg_vibration_meter *meter, size_t i, const double
                                                   meter->filtered[d] };
     job[njob++] =
         (struct sg_filter_job){ &axis->kb, &axis->kb_state, in, meter->filtered[FILTERED_KB] };
-    job[njob++] = (struct sg_filter_job){ &axis->to_displacement, &axis->to_displacement_state,
-                                          meter->velocity[i],
-                                          meter->filtered[FILTERED_DISPLACEMENT] };
+    job[njob++] =
+        (struct sg_filter_job){ &axis->to_displacement, &axis->to_displacement_state,
+                                meter->velocity[i], meter->filtered[FILTERED_DISPLACEMENT] };
     if (axis->jp_used)
         job[njob++] =
             (struct sg_filter_job){ &axis->jp, &axis->jp_state, in, meter->filtered[FILTERED_JP] };

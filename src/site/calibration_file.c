@@ -11,12 +11,11 @@
 static const char *const kinds[] = { "velocity", "acceleration", "sound-pressure", NULL };
 static const char *const axes[] = { "x", "y", "z", "none", NULL };
 static const char *const ways[] = { "sensitivity", "factor", "tone", NULL };
-static const char *const positions[] = { "free-field", "boundary",      "facade", "foundation",
+static const char *const positions[] = { "free-field", "boundary",      "facade",   "foundation",
                                          "floor",      "topmost-floor", "on-asset", NULL };
 
-static const char *const techniques[] = { "impact",           "vibratory",
-                                          "press-in",         "press-in-jetting",
-                                          "press-in-augering", NULL };
+static const char *const techniques[] = { "impact",           "vibratory",         "press-in",
+                                          "press-in-jetting", "press-in-augering", NULL };
 
 struct raw_file {
     const char *note, *receptor, *position, *technique, *start, *serial, *calibrated;
@@ -267,21 +266,23 @@ static void build(struct sg_reader *reader, const struct sg_tree *root, struct s
         read_channels(reader, raw.channels, out);
 }
 
-sg_status sg_calibration_read(const char *path, struct sg_arena *arena, struct sg_calibration *out,
-                              struct sg_errors *errors)
+/* bytes NULL: the file is read. */
+static sg_status read_from(const char *bytes, size_t length, const char *path,
+                           struct sg_arena *arena, struct sg_calibration *out,
+                           struct sg_errors *errors)
 {
     struct sg_site owner = SG_SITE_INIT; /* only its arena and file name are used */
     struct sg_reader reader = { .site = &owner,
                                 .folder = "",
                                 .needs = "a calibration needs at least channels" };
     struct sg_calibration made = { .channel = NULL };
-    size_t length = 0;
     owner.file = sg_arena_copy(&owner.arena, path, strlen(path));
     if (!owner.file)
-        return SG_ERR_NOMEM;
+        return sg_errors_add(errors, SG_ERR_NOMEM, NULL, "%s", sg_status_text(SG_ERR_NOMEM));
     made.file = owner.file;
-    const char *bytes = sg_reader_file(&reader, owner.file, (struct sg_spot){ .file = owner.file },
-                                       SG_SITE_MAX_BYTES, &length);
+    if (!bytes)
+        bytes = sg_reader_file(&reader, owner.file, (struct sg_spot){ .file = owner.file },
+                               SG_SITE_MAX_BYTES, &length);
     const struct sg_tree *root = bytes ? sg_yaml_load(&reader, bytes, length) : NULL;
     if (root)
         build(&reader, root, &made);
@@ -293,4 +294,17 @@ sg_status sg_calibration_read(const char *path, struct sg_arena *arena, struct s
     *arena = owner.arena;
     *out = made;
     return status;
+}
+
+sg_status sg_calibration_read_memory(const char *bytes, size_t length, const char *path,
+                                     struct sg_arena *arena, struct sg_calibration *out,
+                                     struct sg_errors *errors)
+{
+    return read_from(bytes ? bytes : "", length, path, arena, out, errors);
+}
+
+sg_status sg_calibration_read(const char *path, struct sg_arena *arena, struct sg_calibration *out,
+                              struct sg_errors *errors)
+{
+    return read_from(NULL, 0, path, arena, out, errors);
 }

@@ -1,6 +1,7 @@
-"""recordings_scipy.py PROGRAM FOLDER - figures that the command `measure` prints, beside the same figures by
-scipy from the same files, which another program decodes. FOLDER holds recordings that nobody here
-made. Fails when a figure is apart by more than its tolerance, and when scipy is not there.
+"""recordings_scipy.py PROGRAM FOLDER - figures that the command `measure` prints, beside the same
+figures by scipy from the same files, which another program decodes. FOLDER holds recordings that
+nobody here made. Fails when a figure is apart by more than its tolerance, and when scipy is not
+there.
 
 Tolerances: both sides approximate the same analogue filters, ours by matched magnitude, scipy's by
 bilinear transforms: levels 0.15 dB, weighted figures 1 %, unfiltered figures 1e-4. A line near the

@@ -3,7 +3,8 @@
 set -u
 : "${STILLGROUND:?the path of the program}"
 cd "$(dirname "$0")/../.." || exit 1
-if said=$("${PYTHON:-python3}" tests/commands/recordings_scipy.py "$STILLGROUND" build/real 2>&1); then
+script=tests/commands/recordings_scipy.py
+if said=$("${PYTHON:-python3}" $script "$STILLGROUND" build/real 2>&1); then
     echo "ok scipy: the figures of recordings"
 else
     echo "not ok scipy: the figures of recordings"

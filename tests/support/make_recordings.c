@@ -184,8 +184,8 @@ static void put_channel(FILE *file, const struct scene *scene, size_t axis, size
     (void)snprintf(msr->channel, sizeof msr->channel, "%s", code[axis]);
     msr->dataquality = 'D';
     char start[] = "2026-01-12T09:00:00";
-    msr->starttime = ms_timestr2hptime(start) +
-                     (hptime_t)((double)from / scene->rate_hz * HPTMODULUS);
+    msr->starttime =
+        ms_timestr2hptime(start) + (hptime_t)((double)from / scene->rate_hz * HPTMODULUS);
     msr->samprate = scene->rate_hz;
     msr->reclen = 512;
     msr->encoding = DE_STEIM2;

@@ -23,6 +23,9 @@ take() {
     esac
 }
 
-take libmseed-doc /usr/share/doc/libmseed-dev/examples/test.mseed 5d079faffc3d2aa452754bdfd6d6afab347f00cb2ee8b2c47edacfa95dc02c27
-take simutrans-pak64 /usr/share/games/simutrans/pak/sound/tree-cutting.wav 74f7a46b45320eae7704fcb1f2ec2a2d8d5fe92adeb3e15c42e8f3ff9d5d4339
-take simutrans-pak64 /usr/share/games/simutrans/pak/sound/steam.wav 9b42b565da71da1a5984be97ee68c747bcf9029ad074fcc96ce598c2e1ad3468
+take libmseed-doc /usr/share/doc/libmseed-dev/examples/test.mseed \
+    5d079faffc3d2aa452754bdfd6d6afab347f00cb2ee8b2c47edacfa95dc02c27
+take simutrans-pak64 /usr/share/games/simutrans/pak/sound/tree-cutting.wav \
+    74f7a46b45320eae7704fcb1f2ec2a2d8d5fe92adeb3e15c42e8f3ff9d5d4339
+take simutrans-pak64 /usr/share/games/simutrans/pak/sound/steam.wav \
+    9b42b565da71da1a5984be97ee68c747bcf9029ad074fcc96ce598c2e1ad3468
