@@ -194,7 +194,7 @@ static sg_status draw_group(struct sg_pictures *pictures, size_t lead, const cha
 {
     const struct sg_limit_row *row[LIMITS_MAX];
     const struct sg_limit_set *set[LIMITS_MAX];
-    struct sg_spectrum density[SG_AXES_MAX];
+    struct sg_spectrum density[SG_AXES_MAX] = { { .value = NULL } };
     struct sg_pictured of = {
         .name = taken->file, .events = &taken->events, .limit = row, .set = set
     };

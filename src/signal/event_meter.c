@@ -12,7 +12,7 @@
 #include <string.h>
 
 #define PIECE_S 600.0
-#define PIECE_SAMPLES ((size_t)3600000) /* of all channels, 29 MB */
+#define PIECE_SAMPLES ((size_t)1200000) /* of all channels, 10 MB */
 #define STEP_S 0.02
 #define REGULAR 0.5
 #define BLOWS_LEAST 3

@@ -248,7 +248,7 @@ static void read_channels(struct sg_reader *reader, const struct sg_tree *list,
 
 static void build(struct sg_reader *reader, const struct sg_tree *root, struct sg_calibration *out)
 {
-    struct raw_file raw;
+    struct raw_file raw = { .note = NULL };
     const struct sg_fields block = block_of("");
     sg_bind_fields(reader, &block, root, &raw);
     if (root->kind != SG_TREE_MAP)
