@@ -56,8 +56,8 @@ struct sg_event_list {
 void sg_event_list_release(struct sg_event_list *list);
 
 /* Listens to the calibrated blocks of sg_measure. Events are looked for in pieces of at most ten
- * minutes, shorter at high rates, so that memory does not grow with the length of a recording; one that reaches over the
- * end of a piece is reported in two parts. */
+ * minutes, shorter at high rates, so that memory does not grow with the length of a recording; one
+ * that reaches over the end of a piece is reported in two parts. */
 struct sg_event_meter;
 sg_status sg_event_meter_new(const struct sg_recording_info *info,
                              const struct sg_calibration *calibration,
