@@ -182,11 +182,11 @@ double sg_levels_exceeded(const struct sg_levels *levels, double percent);
 
 /* ---- spectra --------------------------------------------------------------------------------- */
 
-enum sg_window { SG_WINDOW_RECTANGULAR, SG_WINDOW_HANN, SG_WINDOW_FLAT_TOP, SG_WINDOW_END };
-const char *sg_window_id(enum sg_window window);
+enum sg_taper { SG_TAPER_RECTANGULAR, SG_TAPER_HANN, SG_TAPER_FLAT_TOP, SG_TAPER_END };
+const char *sg_taper_id(enum sg_taper window);
 /* Fills a periodic window. coherent = mean of it, enbw = equivalent noise bandwidth in bins. */
-void sg_window_fill(enum sg_window window, double *out, size_t count, double *coherent,
-                    double *enbw_bins);
+void sg_taper_fill(enum sg_taper window, double *out, size_t count, double *coherent,
+                   double *enbw_bins);
 
 struct sg_spectrum {
     double *value; /* count = length / 2 + 1 bins, one-sided */
@@ -195,7 +195,7 @@ struct sg_spectrum {
     size_t averages;
     double enbw_hz;
     double overlap;
-    enum sg_window window;
+    enum sg_taper window;
 };
 void sg_spectrum_release(struct sg_spectrum *spectrum);
 /* Transforms of one length; made once, used for many blocks. Plans are made under a lock. */
@@ -207,10 +207,10 @@ void sg_transform_power(struct sg_transform *transform, const double *in, double
 /* Welch power spectral density in unit^2/Hz: segments of `length` with 50 % overlap, mean removed
  * from each segment. SG_ERR_DOMAIN when there are fewer samples than one segment. */
 sg_status sg_spectrum_density(const double *in, size_t count, double rate_hz, size_t length,
-                              enum sg_window window, struct sg_spectrum *out);
+                              enum sg_taper window, struct sg_spectrum *out);
 /* The same block by block, for records of any length. */
 struct sg_density;
-sg_status sg_density_new(double rate_hz, size_t length, enum sg_window window,
+sg_status sg_density_new(double rate_hz, size_t length, enum sg_taper window,
                          struct sg_density **out);
 void sg_density_free(struct sg_density *density);
 void sg_density_run(struct sg_density *density, const double *in, size_t count);
@@ -220,7 +220,7 @@ void sg_density_restart(struct sg_density *density); /* after a gap: the open se
 sg_status sg_density_take(struct sg_density *density, struct sg_spectrum *out);
 /* Amplitude spectrum (peak values) of one block. */
 sg_status sg_spectrum_amplitude(const double *in, size_t count, double rate_hz,
-                                enum sg_window window, struct sg_spectrum *out);
+                                enum sg_taper window, struct sg_spectrum *out);
 
 /* Spectrogram by columns: call `column` for each step with its middle time and one-sided
  * densities. */

@@ -138,6 +138,8 @@ static enum sg_verdict_state worst_of(const struct sg_taken_list *list)
     for (size_t i = 0; i < list->count; i++)
         for (size_t k = 0; k < list->item[i].verdicts.count; k++) {
             const struct sg_verdict *one = &list->item[i].verdicts.item[k].verdict;
+            if (one->outside_scope)
+                continue; /* a document that does not concern the technique */
             if (!worst || sg_verdict_compare(one, worst) < 0)
                 worst = one;
         }

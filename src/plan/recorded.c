@@ -340,6 +340,7 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
 {
     const struct sg_limit_row *rows[ROWS_MAX];
     struct sg_judged judged = sg_judged_of(j->receptor, period);
+    sg_judged_choose(j->site, set, &judged);
     enum sg_technique technique = j->as->technique;
     size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
     sg_status status = SG_OK;

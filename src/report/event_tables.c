@@ -110,7 +110,7 @@ static void put_checked(struct sg_table *table, const struct sg_taken *taken,
     sg_table_text(table, verdict->set->id);
     sg_table_text(table, verdict->row ? verdict->row->label : "-");
     sg_table_text(table, verdict->row ? verdict->row->id : "");
-    sg_table_text(table, verdict->row ? sg_period_id(verdict->row->period) : "");
+    sg_table_text(table, verdict->row ? sg_period_id(verdict->period) : "");
     sg_table_text(table, sg_quantity_id(quantity));
     sg_table_text(table, axis_of(v));
     sg_table_number_to(table, v->value.central, sg_quantity_decimals(quantity, v->value.central));

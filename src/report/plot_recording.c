@@ -158,7 +158,7 @@ sg_status sg_picture_spectrum(const struct sg_pictured *of, const char *id, stru
                    "set label 'Welch: %s window, %.0f %% overlap, %zu segments, %.3g Hz noise "
                    "bandwidth' at graph 0.01, graph 0.03 font ',10'\nplot ",
                    low_hz, fmin(top_hz, of->density[0].step_hz * (double)of->density[0].count),
-                   most * 1e-8, most * 3.0, unit_of(of), sg_window_id(of->density[0].window),
+                   most * 1e-8, most * 3.0, unit_of(of), sg_taper_id(of->density[0].window),
                    100.0 * of->density[0].overlap, of->density[0].averages, of->density[0].enbw_hz);
     for (size_t i = 0; i < of->ntrace; i++) {
         const char *name = axis_name(&of->trace[i], i, &plot.arena);

@@ -220,7 +220,7 @@ static sg_status make_density(struct run *run, struct group_state *group)
         length *= 2;
     sg_status status = SG_OK;
     for (size_t i = 0; i < group->nchannel && sg_ok(status); i++)
-        status = sg_density_new(run->info->rate_hz, length, SG_WINDOW_HANN, &group->density[i]);
+        status = sg_density_new(run->info->rate_hz, length, SG_TAPER_HANN, &group->density[i]);
     return status;
 }
 

@@ -24,22 +24,22 @@ struct sg_transform {
     fftw_plan plan;
 };
 
-const char *sg_window_id(enum sg_window window)
+const char *sg_taper_id(enum sg_taper window)
 {
-    static const char *const id[SG_WINDOW_END] = { "rectangular", "hann", "flat-top" };
-    return window < SG_WINDOW_END ? id[window] : "?";
+    static const char *const id[SG_TAPER_END] = { "rectangular", "hann", "flat-top" };
+    return window < SG_TAPER_END ? id[window] : "?";
 }
 
-void sg_window_fill(enum sg_window window, double *out, size_t count, double *coherent,
-                    double *enbw_bins)
+void sg_taper_fill(enum sg_taper window, double *out, size_t count, double *coherent,
+                   double *enbw_bins)
 {
     const double *flat = sg_flat_top()->a;
     double sum = 0.0, squares = 0.0;
     for (size_t i = 0; i < count; i++) {
         double x = 2.0 * SG_PI * (double)i / (double)count, w = 1.0;
-        if (window == SG_WINDOW_HANN)
+        if (window == SG_TAPER_HANN)
             w = 0.5 - 0.5 * cos(x);
-        if (window == SG_WINDOW_FLAT_TOP)
+        if (window == SG_TAPER_FLAT_TOP)
             w = flat[0] + flat[1] * cos(x) + flat[2] * cos(2.0 * x) + flat[3] * cos(3.0 * x) +
                 flat[4] * cos(4.0 * x);
         out[i] = w;
@@ -120,7 +120,7 @@ static void welch_release(struct welch *welch)
     sg_free(welch->power);
 }
 
-static sg_status welch_init(struct welch *welch, size_t length, enum sg_window window)
+static sg_status welch_init(struct welch *welch, size_t length, enum sg_taper window)
 {
     *welch = (struct welch){ .length = length };
     sg_status status = sg_transform_new(length, &welch->transform);
@@ -133,7 +133,7 @@ static sg_status welch_init(struct welch *welch, size_t length, enum sg_window w
         welch_release(welch);
         return SG_ERR_NOMEM;
     }
-    sg_window_fill(window, welch->window, length, &welch->coherent, &welch->enbw_bins);
+    sg_taper_fill(window, welch->window, length, &welch->coherent, &welch->enbw_bins);
     return SG_OK;
 }
 
@@ -161,7 +161,7 @@ static double density_scale(const struct welch *welch, double rate_hz)
 }
 
 sg_status sg_spectrum_density(const double *in, size_t count, double rate_hz, size_t length,
-                              enum sg_window window, struct sg_spectrum *out)
+                              enum sg_taper window, struct sg_spectrum *out)
 {
     struct welch welch;
     if (count < length || length < 2 || !(rate_hz > 0.0))
@@ -195,12 +195,12 @@ done:
 struct sg_density {
     struct welch welch;
     double rate_hz;
-    enum sg_window window;
+    enum sg_taper window;
     double *segment, *sum;
     size_t filled, averages;
 };
 
-sg_status sg_density_new(double rate_hz, size_t length, enum sg_window window,
+sg_status sg_density_new(double rate_hz, size_t length, enum sg_taper window,
                          struct sg_density **out)
 {
     if (length < 2 || !(rate_hz > 0.0))
@@ -290,7 +290,7 @@ sg_status sg_density_take(struct sg_density *density, struct sg_spectrum *out)
 }
 
 sg_status sg_spectrum_amplitude(const double *in, size_t count, double rate_hz,
-                                enum sg_window window, struct sg_spectrum *out)
+                                enum sg_taper window, struct sg_spectrum *out)
 {
     struct welch welch;
     sg_status status = welch_init(&welch, count, window);
@@ -320,7 +320,7 @@ sg_status sg_spectrogram(const double *in, size_t count, double rate_hz, size_t 
     struct welch welch;
     if (count < length || length < 4 || !(rate_hz > 0.0))
         return SG_ERR_DOMAIN;
-    sg_status status = welch_init(&welch, length, SG_WINDOW_HANN);
+    sg_status status = welch_init(&welch, length, SG_TAPER_HANN);
     if (!sg_ok(status))
         return status;
     for (size_t at = 0; at + length <= count; at += length / 4) {

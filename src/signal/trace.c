@@ -86,7 +86,7 @@ sg_status sg_mosaic_init(struct sg_mosaic *mosaic, double rate_hz, double top_hz
         return status;
     }
     double coherent, enbw;
-    sg_window_fill(SG_WINDOW_HANN, made.window, made.length, &coherent, &enbw);
+    sg_taper_fill(SG_TAPER_HANN, made.window, made.length, &coherent, &enbw);
     *mosaic = made;
     return SG_OK;
 }

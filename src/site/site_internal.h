@@ -74,7 +74,7 @@ struct sg_reader {
     struct sg_geo *geo;
     const struct sg_point *ags_at; /* where the boreholes of a file stand; NULL = typed ones */
     bool interpolate;              /* the ground between boreholes, at each pile */
-    const char *needs; /* what an empty file lacks; NULL = what a site file needs */
+    const char *needs;             /* what an empty file lacks; NULL = what a site file needs */
 };
 
 void *sg_reader_alloc(struct sg_reader *reader, size_t count, size_t size);

@@ -203,12 +203,11 @@ struct sg_tree *sg_yaml_load(struct sg_reader *reader, const char *bytes, size_t
     if (yaml_document_get_root_node(&document))
         root = convert_document(reader, &document);
     else
-        sg_reader_error(reader, SG_ERR_INPUT, (struct sg_spot){ .file = reader->site->file },
-                        "is empty; %s",
-                        reader->needs
-                            ? reader->needs
-                            : "allowed: a site file (at least title, crs, wall, receptors, "
-                              "methods and hours), or the law that fit wrote");
+        sg_reader_error(
+            reader, SG_ERR_INPUT, (struct sg_spot){ .file = reader->site->file }, "is empty; %s",
+            reader->needs ? reader->needs
+                          : "allowed: a site file (at least title, crs, wall, receptors, "
+                            "methods and hours), or the law that fit wrote");
     if (root)
         check_end(reader, &parser, bytes, length);
     yaml_document_delete(&document);

@@ -342,8 +342,7 @@ static void tonal_adjustment(void **state)
         x[i] += 0.2 * ((double)seed / 4294967296.0 - 0.5);
     }
     struct sg_spectrum density;
-    assert_int_equal(sg_spectrum_density(x, COUNT, 48000.0, 16384, SG_WINDOW_HANN, &density),
-                     SG_OK);
+    assert_int_equal(sg_spectrum_density(x, COUNT, 48000.0, 16384, SG_TAPER_HANN, &density), SG_OK);
     assert_int_equal(sg_tonal_find(&density, &hz, &audible), SG_OK);
     assert_close(hz, 1000.0, 0.0, 3.0);
     /* tone -20 dB re 1; noise 0.04/12 over 24 kHz, 200 Hz of it: -45.6 dB; +2 + lg(1 +

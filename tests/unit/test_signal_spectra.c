@@ -18,14 +18,14 @@ static void windows(void **state)
     (void)state;
     struct golden *table = golden_read("windows.csv", 8);
     const struct {
-        enum sg_window window;
+        enum sg_taper window;
         size_t row;
-    } row[] = { { SG_WINDOW_RECTANGULAR, 0 }, { SG_WINDOW_HANN, 1 }, { SG_WINDOW_FLAT_TOP, 6 } };
+    } row[] = { { SG_TAPER_RECTANGULAR, 0 }, { SG_TAPER_HANN, 1 }, { SG_TAPER_FLAT_TOP, 6 } };
     static double w[LENGTH], x[LENGTH];
     for (size_t i = 0; i < SG_COUNT(row); i++) {
         double coherent, enbw, largest = 0.0;
         struct sg_spectrum spectrum;
-        sg_window_fill(row[i].window, w, LENGTH, &coherent, &enbw);
+        sg_taper_fill(row[i].window, w, LENGTH, &coherent, &enbw);
         assert_close(coherent, golden_number(table, row[i].row, "coherent_gain"), 0.0, 1e-6);
         assert_close(enbw, golden_number(table, row[i].row, "enbw_bins"), 0.0, 1e-6);
         for (size_t k = 0; k < LENGTH; k++)
@@ -40,7 +40,7 @@ static void windows(void **state)
     }
     /* ISO 18431-2:2004/Cor.1:2008: peak of the flat-top 4.63867187 */
     double coherent, enbw;
-    sg_window_fill(SG_WINDOW_FLAT_TOP, w, LENGTH, &coherent, &enbw);
+    sg_taper_fill(SG_TAPER_FLAT_TOP, w, LENGTH, &coherent, &enbw);
     assert_close(w[LENGTH / 2], 4.63867187, 1e-8, 0.0);
     free(table);
 }
@@ -67,7 +67,7 @@ static void parseval(void **state)
         for (size_t k = 0; k < length; k++)
             square += (x[k] - mean) * (x[k] - mean) / (double)length;
         assert_int_equal(
-            sg_spectrum_density(x, length, 250.0, length, SG_WINDOW_RECTANGULAR, &density), SG_OK);
+            sg_spectrum_density(x, length, 250.0, length, SG_TAPER_RECTANGULAR, &density), SG_OK);
         for (size_t k = 0; k < density.count; k++)
             sum += density.value[k] * density.step_hz;
         assert_close(sum, square, 1e-12, 0.0);
@@ -87,7 +87,7 @@ static void welch_levels(void **state)
     for (size_t k = 0; k < COUNT; k++)
         x[k] = random_at(&seed); /* variance 1/12 over 500 Hz */
     struct sg_spectrum density;
-    assert_int_equal(sg_spectrum_density(x, COUNT, 1000.0, 1024, SG_WINDOW_HANN, &density), SG_OK);
+    assert_int_equal(sg_spectrum_density(x, COUNT, 1000.0, 1024, SG_TAPER_HANN, &density), SG_OK);
     assert_int_equal(density.averages, 2 * COUNT / 1024 - 1);
     for (size_t k = 5; k < density.count - 5; k++)
         mean += density.value[k] / (double)(density.count - 10);
@@ -95,7 +95,7 @@ static void welch_levels(void **state)
     sg_spectrum_release(&density);
     for (size_t k = 0; k < COUNT; k++)
         x[k] = 3.0 * cos(2.0 * SG_PI * 125.0 * (double)k / 1000.0);
-    assert_int_equal(sg_spectrum_density(x, COUNT, 1000.0, 1024, SG_WINDOW_HANN, &density), SG_OK);
+    assert_int_equal(sg_spectrum_density(x, COUNT, 1000.0, 1024, SG_TAPER_HANN, &density), SG_OK);
     assert_close(density.value[128] * density.enbw_hz, 4.5, 1e-9, 0.0);
     sg_spectrum_release(&density);
     free(x);
@@ -113,9 +113,9 @@ static void density_by_blocks(void **state)
     for (size_t length = 512; length <= 513; length++) {
         struct sg_spectrum whole, parts = { .value = NULL };
         struct sg_density *density = NULL;
-        assert_int_equal(sg_spectrum_density(x, COUNT, 100.0, length, SG_WINDOW_HANN, &whole),
+        assert_int_equal(sg_spectrum_density(x, COUNT, 100.0, length, SG_TAPER_HANN, &whole),
                          SG_OK);
-        assert_int_equal(sg_density_new(100.0, length, SG_WINDOW_HANN, &density), SG_OK);
+        assert_int_equal(sg_density_new(100.0, length, SG_TAPER_HANN, &density), SG_OK);
         assert_int_equal(sg_density_take(density, &parts), SG_ERR_MISSING);
         for (size_t at = 0; at < COUNT; at += 97)
             sg_density_run(density, x + at, COUNT - at < 97 ? COUNT - at : 97);
@@ -163,10 +163,9 @@ static void spectrogram_and_refusals(void **state)
     assert_close(columns.last_s, 3.5, 1e-12, 0.0);
     assert_close(columns.hz, 50.0, 1e-12, 0.0);
     assert_int_equal(sg_spectrogram(x, 100, 1024.0, 1024, take_column, &columns), SG_ERR_DOMAIN);
-    assert_int_equal(sg_spectrum_density(x, 100, 1024.0, 1024, SG_WINDOW_HANN, &spectrum),
+    assert_int_equal(sg_spectrum_density(x, 100, 1024.0, 1024, SG_TAPER_HANN, &spectrum),
                      SG_ERR_DOMAIN);
-    assert_int_equal(sg_spectrum_density(x, 100, 0.0, 10, SG_WINDOW_HANN, &spectrum),
-                     SG_ERR_DOMAIN);
+    assert_int_equal(sg_spectrum_density(x, 100, 0.0, 10, SG_TAPER_HANN, &spectrum), SG_ERR_DOMAIN);
 }
 
 int main(void)
