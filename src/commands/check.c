@@ -106,7 +106,7 @@ static sg_status how_recorded(const struct request *request, const struct sg_tak
     if (!sg_ok(sg_position_find(position, &out->position)))
         return sg_errors_add(errors, SG_ERR_USAGE, NULL,
                              "--position is '%s'; allowed: free-field, boundary, facade, "
-                             "foundation, floor, topmost-floor, on-asset",
+                             "foundation, floor, topmost-floor, on-asset, room",
                              position);
     out->distance_m = taken->calibration->distance_m;
     out->periods = request->periods;

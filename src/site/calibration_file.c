@@ -11,8 +11,9 @@
 static const char *const kinds[] = { "velocity", "acceleration", "sound-pressure", NULL };
 static const char *const axes[] = { "x", "y", "z", "none", NULL };
 static const char *const ways[] = { "sensitivity", "factor", "tone", NULL };
-static const char *const positions[] = { "free-field", "boundary",      "facade",   "foundation",
-                                         "floor",      "topmost-floor", "on-asset", NULL };
+static const char *const positions[] = { "free-field", "boundary", "facade",
+                                         "foundation", "floor",    "topmost-floor",
+                                         "on-asset",   "room",     NULL };
 
 static const char *const techniques[] = { "impact",           "vibratory",         "press-in",
                                           "press-in-jetting", "press-in-augering", NULL };
