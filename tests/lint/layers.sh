@@ -34,8 +34,11 @@ BEGIN {
     room_of["calibration"] = "catalogue"
     room_of["recorded"] = "plan"
     room_of["monitoring"] = "report"
-    room_of["recording"] = room_of["filter"] = "signal"
-    room_of["spectrum"] = room_of["metrics"] = room_of["event"] = "signal"
+    room_of["vocabulary"] = room_of["ground"] = room_of["model"] = "catalogue"
+    room_of["sound_source"] = room_of["limit_set"] = "catalogue"
+    room_of["filter"] = room_of["spectrum"] = room_of["quality"] = "signal"
+    room_of["vibration_meter"] = room_of["sound_meter"] = "signal"
+    room_of["trigger"] = room_of["event"] = "signal"
     n = split("assert complex ctype errno fenv float inttypes iso646 limits locale math setjmp " \
               "signal stdalign stdarg stdatomic stdbool stddef stdint stdio stdlib stdnoreturn " \
               "string tgmath threads time uchar wchar wctype argp dirent fcntl getopt glob " \
