@@ -1,17 +1,10 @@
-/* lanes.h - several filters side by side. Inside src/signal only. */
+/* lanes.h - several filters side by side. Inside src/signal only. Every lane does the
+ * same operations in the same order, without contraction: all versions give the same bits. */
 #ifndef SIGNAL_LANES_H
 #define SIGNAL_LANES_H
 
+#include "base/wide.h"
 #include "stillground/signal.h"
-
-/* Compiled for wider registers too, where the machine has them. Every lane does the same operations
- * in the same order, without contraction, so that all versions give the same bits. */
-#if defined(__x86_64__) && defined(__gnu_linux__)
-#define SG_FOR_THIS_CPU                                                                            \
-    __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))
-#else
-#define SG_FOR_THIS_CPU
-#endif
 
 #define SG_FILTER_LANES 8
 struct sg_filter_job {

@@ -12,6 +12,7 @@
  *
  * Piles nearer than SG_NEAREST_M to a receptor count as standing at SG_NEAREST_M: the relations say
  * nothing nearer, and callers refuse such receptors beforehand. */
+#include "base/wide.h"
 #include "vibration_internal.h"
 
 #include <math.h>
@@ -20,73 +21,6 @@
 
 #define BLOCK 64
 #define LANES 8
-
-#if defined(__x86_64__) && defined(__gnu_linux__)
-#define FOR_THIS_CPU __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))
-#else
-#define FOR_THIS_CPU
-#endif
-/* Part of the function above: compiled for each of its targets, never by itself. */
-#define INLINED __attribute__((always_inline)) static inline
-
-INLINED uint64_t bits_of(double x)
-{
-    uint64_t bits;
-    memcpy(&bits, &x, sizeof(bits));
-    return bits;
-}
-
-INLINED double double_of(uint64_t bits)
-{
-    double x;
-    memcpy(&x, &bits, sizeof(x));
-    return x;
-}
-
-/* log2 of a positive normal number: x = 2^e m with m from sqrt(1/2) to sqrt(2), then the series of
- * artanh s, s = (m - 1)/(m + 1); at most 0.1716^16 / 17 of it is left out. */
-INLINED double log2_of(double x)
-{
-    const uint64_t sqrt_half = 0x3fe6a09e667f3bcdu, bias = (uint64_t)1024 << 52;
-    const double two_52 = 4503599627370496.0, two_over_ln2 = 2.8853900817779268;
-    uint64_t bits = bits_of(x);
-    uint64_t e = (bits - sqrt_half + bias) >> 52; /* e + 1024 */
-    double m = double_of(bits - (e << 52) + bias);
-    double exponent = double_of(e | bits_of(two_52)) - (two_52 + 1024.0);
-    double s = (m - 1.0) / (m + 1.0), z = s * s;
-    double p = 1.0 / 15.0;
-    p = fma(p, z, 1.0 / 13.0);
-    p = fma(p, z, 1.0 / 11.0);
-    p = fma(p, z, 1.0 / 9.0);
-    p = fma(p, z, 1.0 / 7.0);
-    p = fma(p, z, 1.0 / 5.0);
-    p = fma(p, z, 1.0 / 3.0);
-    p = fma(p, z, 1.0);
-    return fma(two_over_ln2 * s, p, exponent);
-}
-
-/* 2^y for y from -1000 to 1000: the whole part goes into the exponent, the rest (at most a half)
- * through the series of exp; at most 0.3466^12 / 12! of it is left out. */
-INLINED double exp2_of(double y)
-{
-    const double round_by = 6755399441055744.0; /* 1.5 * 2^52 */
-    const double ln2 = 0.69314718055994531;
-    double shifted = y + round_by;
-    double t = (y - (shifted - round_by)) * ln2;
-    double p = 1.0 / 39916800.0;
-    p = fma(p, t, 1.0 / 3628800.0);
-    p = fma(p, t, 1.0 / 362880.0);
-    p = fma(p, t, 1.0 / 40320.0);
-    p = fma(p, t, 1.0 / 5040.0);
-    p = fma(p, t, 1.0 / 720.0);
-    p = fma(p, t, 1.0 / 120.0);
-    p = fma(p, t, 1.0 / 24.0);
-    p = fma(p, t, 1.0 / 6.0);
-    p = fma(p, t, 0.5);
-    p = fma(p, t, 1.0);
-    p = fma(p, t, 1.0);
-    return double_of(bits_of(p) + (bits_of(shifted) << 52));
-}
 
 /* v = (min over stages of gain y + offset)^(-half_n). */
 struct kernel {
@@ -101,7 +35,7 @@ struct lanes {
     double peak[LANES], sum4[LANES];
 };
 
-INLINED void add_block(const double *v, struct lanes *lanes)
+SG_INLINED void add_block(const double *v, struct lanes *lanes)
 {
     for (size_t i = 0; i < BLOCK; i += LANES) {
 #pragma omp simd
@@ -114,8 +48,8 @@ INLINED void add_block(const double *v, struct lanes *lanes)
 }
 
 /* Squared plan distances of a block, held at the nearest distance allowed. */
-INLINED void distances(const double *px, const double *py, size_t n, double x_m, double y_m,
-                       double *plan2)
+SG_INLINED void distances(const double *px, const double *py, size_t n, double x_m, double y_m,
+                          double *plan2)
 {
     const double nearest2 = SG_NEAREST_M * SG_NEAREST_M;
 #pragma omp simd
@@ -126,7 +60,7 @@ INLINED void distances(const double *px, const double *py, size_t n, double x_m,
     }
 }
 
-INLINED void values(const struct kernel *k, const double *plan2, size_t n, double *v)
+SG_INLINED void values(const struct kernel *k, const double *plan2, size_t n, double *v)
 {
     double q[BLOCK];
 #pragma omp simd
@@ -142,10 +76,10 @@ INLINED void values(const struct kernel *k, const double *plan2, size_t n, doubl
     }
 #pragma omp simd
     for (size_t i = 0; i < n; i++)
-        v[i] = exp2_of(-k->half_n * log2_of(q[i]));
+        v[i] = sg_exp2_of(-k->half_n * sg_log2_of(q[i]));
 }
 
-FOR_THIS_CPU
+SG_FOR_THIS_CPU
 static void one_receptor(const struct kernel *k, double x_m, double y_m, double *peak, double *sum4)
 {
     struct lanes lanes = { { 0 }, { 0 } };
