@@ -17,6 +17,8 @@ struct sg_kept_list {
     bool failed; /* memory ran out: some are missing */
 };
 void sg_keep(struct sg_kept_list *list, const struct sg_measured *measured);
+/* The figures with the bands beside them, for judging; borrows from kept. */
+struct sg_measured sg_kept_measured(const struct sg_kept *kept);
 void sg_kept_release(struct sg_kept_list *list);
 
 enum sg_event_kind {

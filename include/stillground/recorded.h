@@ -13,6 +13,8 @@ struct sg_recorded_as {
     enum sg_position position;
     double distance_m; /* unset = not known */
     unsigned periods;  /* bits 1 << enum sg_period; 0 = those of the site's working hours */
+    double exposure_h; /* for doses: how long the vibration lasts in the period judged; 0 or unset =
+                        * as long as the site's works do */
 };
 
 struct sg_recorded_verdict {

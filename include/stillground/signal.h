@@ -117,6 +117,8 @@ struct sg_measured {
     double tone_hz, tone_audibility_db, tone_adjustment_db; /* most audible tone; unset = none */
     struct sg_quality_found quality;
     bool whole; /* the whole recording, after its intervals */
+    const double (*band_rms)[SG_BAND_COUNT]; /* third octaves of each axis, mm/s; NULL = none */
+    const double (*band_max)[SG_BAND_COUNT];
 };
 typedef void sg_measured_sink(const struct sg_measured *measured, void *payload);
 /* Called with every calibrated block, for events and plots; may be NULL. */

@@ -6,7 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { KEY_PLOTS = 0x100, KEY_RECEPTOR, KEY_POSITION, KEY_PERIOD, KEY_TECHNIQUE };
+enum { KEY_PLOTS = 0x100, KEY_RECEPTOR, KEY_POSITION, KEY_PERIOD, KEY_TECHNIQUE, KEY_EXPOSURE };
 
 struct request {
     const char *site;
@@ -15,6 +15,7 @@ struct request {
     struct sg_take_options take;
     const char *receptor, *position, *technique;
     unsigned periods;
+    double exposure_h;
     enum sg_format format;
     bool strict;
 };
@@ -56,6 +57,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case KEY_PERIOD:
         request->periods |= period_of(state, argument);
+        return 0;
+    case KEY_EXPOSURE:
+        request->exposure_h = sg_take_exposure(state, argument);
         return 0;
     case ARGP_KEY_ARGS:
         request->site = state->argv[state->next];
@@ -110,6 +114,7 @@ static sg_status how_recorded(const struct request *request, const struct sg_tak
                              position);
     out->distance_m = taken->calibration->distance_m;
     out->periods = request->periods;
+    out->exposure_h = request->exposure_h;
     return SG_OK;
 }
 
@@ -124,9 +129,10 @@ static sg_status judge(const struct request *request, const struct sg_site *site
     sg_status status = sg_receptor_named(site, name, &receptor, errors);
     if (sg_ok(status))
         status = how_recorded(request, taken, &as, errors);
-    for (size_t k = 0; k < taken->kept.count && sg_ok(status); k++)
-        status =
-            sg_recorded_judge(site, receptor, &as, &taken->kept.item[k].measured, &taken->verdicts);
+    for (size_t k = 0; k < taken->kept.count && sg_ok(status); k++) {
+        struct sg_measured measured = sg_kept_measured(&taken->kept.item[k]);
+        status = sg_recorded_judge(site, receptor, &as, &measured, &taken->verdicts);
+    }
     if (sg_ok(status) && taken->verdicts.count == 0)
         fprintf(stderr, "%s: no limit of this kind applies to %s\n", taken->file, name);
     return status;
@@ -198,6 +204,8 @@ int sg_command_check(int argc, char **argv)
         { "technique", KEY_TECHNIQUE, "NAME", 0, "instead of the calibration's", 0 },
         { "period", KEY_PERIOD, "WHEN", 0,
           "day, evening or night; else all that the working hours touch", 0 },
+        { "exposure", KEY_EXPOSURE, "TIME", 0,
+          "how long a period the recorded vibration lasts, for doses; else as the works do", 0 },
         { "plots", KEY_PLOTS, "DIR", 0, "draw each sensor into this folder, with the limits", 0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
@@ -216,7 +224,8 @@ int sg_command_check(int argc, char **argv)
         NULL,
     };
     struct request request = {
-        .take = { .trigger = SG_UNSET, .measure = SG_MEASURE_OPTIONS_INIT, .map = SG_CSV_MAP_INIT }
+        .take = { .trigger = SG_UNSET, .measure = SG_MEASURE_OPTIONS_INIT, .map = SG_CSV_MAP_INIT },
+        .exposure_h = SG_UNSET
     };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);

@@ -80,14 +80,6 @@ static void choose_metrics(struct argp_state *state, struct request *request, co
     }
 }
 
-static void parse_exposure(struct argp_state *state, struct request *request, const char *word)
-{
-    const char *why = NULL;
-    if (!sg_ok(sg_parse_quantity(word, "h", &request->exposure_h, &why)) ||
-        !(request->exposure_h > 0.0 && request->exposure_h <= 24.0))
-        argp_error(state, "--exposure is '%s'; allowed: above 0 to 24 h", word);
-}
-
 static error_t parse_option(int key, char *argument, struct argp_state *state)
 {
     struct request *request = state->input;
@@ -131,7 +123,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->take.plots = argument;
         return 0;
     case KEY_EXPOSURE:
-        parse_exposure(state, request, argument);
+        request->exposure_h = sg_take_exposure(state, argument);
         return 0;
     case KEY_KB:
         if (!sg_same(argument, "80") && !sg_same(argument, "315"))

@@ -3,12 +3,22 @@
 
 #include "pictures.h"
 
+#include <argp.h>
 #include <stdio.h>
 #include <string.h>
 
 sg_status sg_take_seconds(const char *word, double *out, const char **why)
 {
     return sg_parse_quantity(word, "s", out, why);
+}
+
+double sg_take_exposure(const struct argp_state *state, const char *word)
+{
+    const char *why = NULL;
+    double hours = SG_UNSET;
+    if (!sg_ok(sg_parse_quantity(word, "h", &hours, &why)) || !(hours > 0.0 && hours <= 24.0))
+        argp_error(state, "--exposure is '%s'; allowed: above 0 to 24 h", word);
+    return hours;
 }
 
 /* The path with its extension replaced. */

@@ -27,5 +27,8 @@ void sg_take_release(struct sg_take *take);
 
 /* "90", "90s", "5min", "1h" in seconds. */
 sg_status sg_take_seconds(const char *word, double *out, const char **why);
+/* The hours of --exposure; ends the program with a usage error when they will not do. */
+struct argp_state;
+double sg_take_exposure(const struct argp_state *state, const char *word);
 
 #endif

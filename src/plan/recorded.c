@@ -4,24 +4,13 @@
  * need not be the critical one (DIN 4150-3, 4.3). Where zero crossing and spectrum disagree by more
  * than a fifth, both ends are looked at and the lower limit counts (common practice, no source).
  */
-#include "stillground/recorded.h"
-
-#include "plan_internal.h"
+#include "recorded_internal.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #define ROWS_MAX 64
-
-struct judging {
-    const struct sg_site *site;
-    const struct sg_receptor *receptor;
-    size_t index;
-    const struct sg_recorded_as *as;
-    const struct sg_measured *measured;
-    struct sg_recorded *out;
-};
 
 void sg_recorded_release(struct sg_recorded *recorded)
 {
@@ -60,144 +49,18 @@ static sg_status add(struct sg_recorded *out, const struct sg_recorded_verdict *
 
 /* ---- values ---------------------------------------------------------------------------------- */
 
-static struct sg_value value_of(const struct judging *j, enum sg_quantity quantity,
-                                enum sg_axes axes, double measured)
-{
-    struct sg_value value = SG_VALUE_INIT;
-    value.quantity = quantity;
-    value.central = value.upper = measured;
-    value.upper_text = "as measured";
-    value.position = j->as->position;
-    value.axes = axes;
-    value.technique = j->as->technique;
-    value.origin = SG_MEASURED;
-    value.model = "measured";
-    value.distance_m = j->as->distance_m;
-    value.receptor = j->index;
-    value.why = sg_is_set(measured) ? NULL : "the recording does not give this figure";
-    return value;
-}
-
-static void set_frequency(const struct sg_axis_figures *axis, struct sg_value *value)
-{
-    double crossing = axis->frequency_crossing_hz, spectrum = axis->frequency_spectrum_hz;
-    double one = sg_is_set(crossing) ? crossing : spectrum;
-    value->frequency_low_hz = value->frequency_high_hz = one;
-    value->frequency_from =
-        sg_is_set(crossing) ? "zero crossings at the peak" : "spectrum around the peak";
-    if (!sg_is_set(one))
-        value->frequency_from = "";
-    if (!axis->frequencies_differ)
-        return;
-    value->frequency_low_hz = fmin(crossing, spectrum);
-    value->frequency_high_hz = fmax(crossing, spectrum);
-    value->frequency_from = "zero crossings and spectrum at the peak, which differ";
-}
-
-static enum sg_grade grade_of_weighting(enum sg_weighting weighting)
-{
-    return sg_weighting_cite(weighting)->grade;
-}
-
-static double largest(const struct sg_vibration_figures *f,
-                      double (*of)(const struct sg_axis_figures *))
-{
-    double most = SG_UNSET;
-    for (size_t i = 0; i < f->naxis; i++)
-        most = fmax(most, of(&f->axis[i]));
-    return most;
-}
-static double rms_1s_of(const struct sg_axis_figures *axis)
-{
-    return axis->rms_1s_mm_s;
-}
-static double displacement_of(const struct sg_axis_figures *axis)
-{
-    return axis->displacement_mm;
-}
-static double kbf_of(const struct sg_axis_figures *axis)
-{
-    return axis->kbf_max;
-}
-/* The level exceeded in a tenth of the readings stands for a varying vibration; a recording too
- * short for readings has its largest. */
-static double vl_of(const struct sg_axis_figures *axis)
-{
-    return sg_is_set(axis->vl_l10_db) ? axis->vl_l10_db : axis->vl_max_db;
-}
-
-static double vdv_of(const struct sg_vibration_figures *f)
-{
-    double most = SG_UNSET;
-    for (size_t i = 0; i < f->naxis; i++) {
-        bool vertical = f->axis_of[i] == SG_AXIS_Z;
-        most = fmax(most, f->axis[i].dose[vertical ? SG_DOSE_B : SG_DOSE_D].vdv);
-    }
-    return most;
-}
-
-/* One figure for the sensor as a whole, in the quantity of the row. */
-static struct sg_value whole_value(const struct judging *j, const struct sg_limit_row *row)
-{
-    const struct sg_vibration_figures *f = &j->measured->vibration;
-    struct sg_value value = value_of(j, row->quantity, SG_AXES_LARGEST, SG_UNSET);
-    double us = sg_reference(SG_REFERENCE_VELOCITY_US)->value * SG_MM_PER_INCH;
-    switch (row->quantity) {
-    case SG_Q_PVS:
-        value = value_of(j, SG_Q_PVS, SG_AXES_RESULTANT, f->pvs_mm_s);
-        set_frequency(&f->axis[f->pcpv_axis], &value);
-        break;
-    case SG_Q_VSC:
-        value = value_of(j, SG_Q_VSC, SG_AXES_RESULTANT, f->vsc_mm_s);
-        set_frequency(&f->axis[f->pcpv_axis], &value);
-        break;
-    case SG_Q_V_RMS_1S:
-        value.central = largest(f, rms_1s_of);
-        break;
-    case SG_Q_DISPLACEMENT:
-        value.central = largest(f, displacement_of);
-        break;
-    case SG_Q_LV_US:
-        value.central = sg_level_db(largest(f, rms_1s_of) * largest(f, rms_1s_of), us);
-        break;
-    case SG_Q_VL_JP:
-        value.central = largest(f, vl_of);
-        value.axes = SG_AXES_VERTICAL;
-        value.grade = grade_of_weighting(SG_WEIGHTING_JP_VERTICAL);
-        break;
-    case SG_Q_VDV:
-        value.central = vdv_of(f);
-        value.grade = grade_of_weighting(SG_WEIGHTING_WB);
-        break;
-    case SG_Q_KBF_MAX:
-        value.central = largest(f, kbf_of);
-        value.grade = grade_of_weighting(SG_WEIGHTING_KB_80);
-        break;
-    case SG_Q_PPV:
-    case SG_Q_LP_GROUND:
-    case SG_Q_LAEQ:
-    case SG_Q_LAFMAX:
-    case SG_Q_END:
-    default:
-        break;
-    }
-    value.upper = value.central;
-    value.why = sg_is_set(value.central) ? NULL : "the recording does not give this figure";
-    return value;
-}
-
-static struct sg_value sound_value(const struct judging *j, const struct sg_limit_row *row)
+static struct sg_value sound_value(const struct sg_recorded_judging *j, const struct sg_limit_row *row)
 {
     const struct sg_sound_figures *f = &j->measured->sound;
     bool peak = row && row->quantity == SG_Q_LAFMAX;
-    return value_of(j, peak ? SG_Q_LAFMAX : SG_Q_LAEQ, SG_AXES_NONE,
+    return sg_recorded_value(j, peak ? SG_Q_LAFMAX : SG_Q_LAEQ, SG_AXES_NONE,
                     peak ? f->lafmax_db : f->laeq_db);
 }
 
 /* ---- one row --------------------------------------------------------------------------------- */
 
 /* A value on the ground goes into the building as a predicted one does. */
-static struct sg_value at_row(const struct judging *j, const struct sg_limit_row *row,
+static struct sg_value at_row(const struct sg_recorded_judging *j, const struct sg_limit_row *row,
                               struct sg_value value)
 {
     struct sg_value moved = value;
@@ -212,18 +75,17 @@ static struct sg_value at_row(const struct judging *j, const struct sg_limit_row
     return moved;
 }
 
-static void lower(const struct judging *j, const char *hiding, struct sg_verdict *verdict)
+static void lower(const char *hiding, struct sg_verdict *verdict)
 {
     if (hiding[0] == '\0' || verdict->state == SG_OVER || verdict->state == SG_NOT_DETERMINABLE)
         return;
     verdict->state = SG_NOT_DETERMINABLE;
     snprintf(verdict->reason, sizeof verdict->reason,
              "the recording has findings that could hide an exceedance: %s", hiding);
-    (void)j;
 }
 
 /* A level that was measured for a shorter time than the limit averages over. */
-static void note_time(const struct judging *j, const struct sg_limit_row *row,
+static void note_time(const struct sg_recorded_judging *j, const struct sg_limit_row *row,
                       struct sg_verdict *verdict)
 {
     double asked_s = row ? row->averaging_h * 3600.0 : 0.0;
@@ -246,83 +108,128 @@ static void note_ground(const struct sg_value *measured, const struct sg_limit_r
                  sg_position_id(measured->position), sg_position_id(judged->position));
 }
 
-static sg_status judge_value(struct judging *j, const struct sg_limit_set *set,
-                             const struct sg_limit_row *row, const struct sg_judged *judged,
-                             const struct sg_value *measured, enum sg_axis axis,
-                             struct sg_recorded_verdict *out)
+static void finish(const struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                   const struct sg_judged *judged, struct sg_recorded_verdict *out)
 {
     char hiding[96];
     sg_recorded_hiding(&j->measured->quality, hiding, sizeof hiding);
-    out->axis = axis;
-    out->value = at_row(j, row, *measured);
-    sg_judge(set, row, judged, &out->value, &out->verdict, NULL);
     out->verdict.period = judged->period;
     if (sg_limit_set_find(set->id) != set) /* the user's own set, whatever it cites */
         out->verdict.marks |= SG_MARK_USER;
+    lower(hiding, &out->verdict);
+}
+
+static void judge_value(struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                        const struct sg_limit_row *row, const struct sg_judged *judged,
+                        const struct sg_value *measured, enum sg_axis axis,
+                        struct sg_recorded_verdict *out)
+{
+    out->axis = axis;
+    out->value = at_row(j, row, *measured);
+    sg_judge(set, row, judged, &out->value, &out->verdict, NULL);
     note_ground(measured, row, &out->value, &out->verdict);
     note_time(j, row, &out->verdict);
-    lower(j, hiding, &out->verdict);
-    return SG_OK;
+    finish(j, set, judged, out);
 }
 
-static bool wanted_axis(enum sg_axes asked, enum sg_axis axis)
+/* Says how long the recorded vibration was taken to last, where a dose decides. */
+static void note_dose(const struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                      const struct sg_limit_row *row, const struct sg_judged *judged,
+                      struct sg_recorded_verdict *out)
 {
-    if (asked == SG_AXES_VERTICAL)
-        return axis == SG_AXIS_Z;
-    return asked != SG_AXES_HORIZONTAL || axis == SG_AXIS_X || axis == SG_AXIS_Y;
+    struct sg_verdict *verdict = &out->verdict;
+    bool by_steps = row->rule == SG_RULE_TWO_STEP && verdict->reason[0] != '\0';
+    if ((row->quantity != SG_Q_VDV && !by_steps) || verdict->state == SG_NOT_DETERMINABLE)
+        return;
+    struct sg_exposure exposure = sg_recorded_exposure(j, set, judged->period);
+    size_t used = strlen(verdict->reason);
+    if (exposure.all_s > j->measured->seconds)
+        snprintf(verdict->reason + used, sizeof verdict->reason - used,
+                 "%s%.0f s recorded, taken to last %.3g h of the period", used > 0 ? "; " : "",
+                 j->measured->seconds, exposure.all_s / 3600.0);
+    if (by_steps) { /* the dose decided: it stands beside its limit */
+        out->value.quantity = SG_Q_KBF_TR;
+        out->value.central = verdict->value_central;
+        out->value.upper = verdict->value_upper;
+    }
 }
 
-static size_t axes_needed(enum sg_axes asked)
+void sg_recorded_incomplete(size_t seen, size_t needed, struct sg_verdict *verdict)
 {
-    return asked == SG_AXES_VERTICAL ? 1 : asked == SG_AXES_HORIZONTAL ? 2 : SG_AXES_MAX;
+    if (seen >= needed || verdict->state == SG_OVER || verdict->state == SG_NOT_DETERMINABLE)
+        return;
+    verdict->state = SG_NOT_DETERMINABLE;
+    snprintf(verdict->reason, sizeof verdict->reason,
+             "%zu of %zu axes were measured; another may be larger", seen, needed);
+}
+
+/* The dose of the axis goes with a two-step limit. */
+static void judge_axis(struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                       const struct sg_limit_row *row, const struct sg_judged *judged, size_t axis,
+                       struct sg_recorded_verdict *out)
+{
+    struct sg_judged with_dose = *judged;
+    struct sg_dose_value dose;
+    struct sg_value value = sg_recorded_axis_value(j, set, row, judged, axis);
+    if (row->rule == SG_RULE_TWO_STEP && sg_recorded_dose(j, set, judged->period, axis, &dose))
+        with_dose.dose = &dose;
+    judge_value(j, set, row, &with_dose, &value, j->measured->vibration.axis_of[axis], out);
+    note_dose(j, set, row, judged, out);
 }
 
 /* Every axis that the row asks about; the worst verdict stays. */
-static void judge_axes(struct judging *j, const struct sg_limit_set *set,
+static void judge_axes(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                        const struct sg_limit_row *row, const struct sg_judged *judged,
                        struct sg_recorded_verdict *out)
 {
     const struct sg_vibration_figures *f = &j->measured->vibration;
+    enum sg_axes asked = row->quantity == SG_Q_VL_JP ? SG_AXES_VERTICAL : row->axes;
     size_t seen = 0;
     for (size_t i = 0; i < f->naxis; i++) {
         struct sg_recorded_verdict one;
-        if (!wanted_axis(row->axes, f->axis_of[i]))
+        if (!sg_recorded_asks(asked, f->axis_of[i]))
             continue;
-        enum sg_axes axes = row->axes == SG_AXES_NONE ? SG_AXES_LARGEST : row->axes;
-        struct sg_value value = value_of(j, SG_Q_PPV, axes, f->axis[i].ppv_mm_s);
-        set_frequency(&f->axis[i], &value);
-        (void)judge_value(j, set, row, judged, &value, f->axis_of[i], &one);
+        judge_axis(j, set, row, judged, i, &one);
         if (seen++ == 0 || sg_verdict_compare(&one.verdict, &out->verdict) < 0)
             *out = one;
     }
     if (seen == 0) {
-        struct sg_value none = value_of(j, SG_Q_PPV, row->axes, SG_UNSET);
+        struct sg_value none = sg_recorded_value(j, row->quantity, row->axes, SG_UNSET);
         none.why = "the axis that the limit is stated on was not measured";
-        (void)judge_value(j, set, row, judged, &none, SG_AXIS_NONE, out);
-    } else if (seen < axes_needed(row->axes) && out->verdict.state != SG_OVER &&
-               out->verdict.state != SG_NOT_DETERMINABLE) {
-        out->verdict.state = SG_NOT_DETERMINABLE;
-        snprintf(out->verdict.reason, sizeof out->verdict.reason,
-                 "%zu of %zu axes were measured; another may be larger", seen,
-                 axes_needed(row->axes));
+        judge_value(j, set, row, judged, &none, SG_AXIS_NONE, out);
+    } else {
+        sg_recorded_incomplete(seen, sg_recorded_axes(asked), &out->verdict);
     }
 }
 
-static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
+/* A sum of fewer axes than there are is below the sum that the limit means. */
+static void judge_resultant(struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                            const struct sg_limit_row *row, const struct sg_judged *judged,
+                            struct sg_recorded_verdict *out)
+{
+    enum sg_quantity which = row && row->quantity == SG_Q_VSC ? SG_Q_VSC : SG_Q_PVS;
+    struct sg_value value = sg_recorded_resultant(j, which);
+    judge_value(j, set, row, judged, &value, SG_AXIS_NONE, out);
+    if (row)
+        sg_recorded_incomplete(j->measured->vibration.naxis, SG_AXES_MAX, &out->verdict);
+}
+
+static sg_status judge_row(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                            const struct sg_limit_row *row, const struct sg_judged *judged)
 {
     struct sg_recorded_verdict made;
+    bool sum = !row || row->axes == SG_AXES_RESULTANT || row->quantity == SG_Q_PVS ||
+               row->quantity == SG_Q_VSC;
     if (j->measured->is_sound) {
         struct sg_value value = sound_value(j, row);
-        (void)judge_value(j, set, row, judged, &value, SG_AXIS_NONE, &made);
-    } else if (row && row->quantity == SG_Q_PPV && row->axes != SG_AXES_RESULTANT) {
-        judge_axes(j, set, row, judged, &made);
+        judge_value(j, set, row, judged, &value, SG_AXIS_NONE, &made);
+    } else if (sum) {
+        judge_resultant(j, set, row, judged, &made);
+    } else if (row->rule == SG_RULE_BANDS) {
+        sg_recorded_bands(j, set, row, judged, &made);
+        finish(j, set, judged, &made);
     } else {
-        const struct sg_vibration_figures *f = &j->measured->vibration;
-        struct sg_value value = row && row->quantity != SG_Q_PPV
-                                    ? whole_value(j, row)
-                                    : value_of(j, SG_Q_PVS, SG_AXES_RESULTANT, f->pvs_mm_s);
-        (void)judge_value(j, set, row, judged, &value, SG_AXIS_NONE, &made);
+        judge_axes(j, set, row, judged, &made);
     }
     return add(j->out, &made);
 }
@@ -335,12 +242,13 @@ static bool is_noise(const struct sg_limit_set *set, const struct sg_limit_row *
     return any && any->purpose == SG_FOR_NOISE;
 }
 
-static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, enum sg_period period,
+static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_set *set, enum sg_period period,
                            const char *const *list, size_t nlist)
 {
     const struct sg_limit_row *rows[ROWS_MAX];
     struct sg_judged judged = sg_judged_of(j->receptor, period);
     sg_judged_choose(j->site, set, &judged);
+    sg_recorded_works(j, &judged);
     enum sg_technique technique = j->as->technique;
     size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
     sg_status status = SG_OK;
@@ -352,7 +260,7 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
     return status;
 }
 
-static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set,
+static sg_status judge_periods(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                                const char *const *list, size_t nlist)
 {
     unsigned periods = j->as->periods != 0 ? j->as->periods : sg_periods_of(&j->site->hours);
@@ -369,7 +277,7 @@ sg_status sg_recorded_judge(const struct sg_site *site, size_t receptor,
                             const struct sg_recorded_as *as, const struct sg_measured *measured,
                             struct sg_recorded *out)
 {
-    struct judging j = { site, &site->receptor[receptor], receptor, as, measured, out };
+    struct sg_recorded_judging j = { site, &site->receptor[receptor], receptor, as, measured, out };
     const struct sg_limit_set *own = NULL;
     size_t nlist;
     const char *const *list = sg_site_limit_sets(site, j.receptor, &nlist);

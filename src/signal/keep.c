@@ -39,6 +39,17 @@ void sg_keep(struct sg_kept_list *list, const struct sg_measured *measured)
     kept->measured.vibration_sums = NULL;
     kept->measured.sound_sums = NULL;
     kept->measured.density = NULL;
+    kept->measured.band_rms = kept->measured.band_max = NULL;
+}
+
+struct sg_measured sg_kept_measured(const struct sg_kept *kept)
+{
+    struct sg_measured measured = kept->measured;
+    if (!measured.is_sound) {
+        measured.band_rms = (const double(*)[SG_BAND_COUNT])kept->band_rms;
+        measured.band_max = (const double(*)[SG_BAND_COUNT])kept->band_max;
+    }
+    return measured;
 }
 
 void sg_kept_release(struct sg_kept_list *list)
