@@ -49,12 +49,13 @@ static sg_status add(struct sg_recorded *out, const struct sg_recorded_verdict *
 
 /* ---- values ---------------------------------------------------------------------------------- */
 
-static struct sg_value sound_value(const struct sg_recorded_judging *j, const struct sg_limit_row *row)
+static struct sg_value sound_value(const struct sg_recorded_judging *j,
+                                   const struct sg_limit_row *row)
 {
     const struct sg_sound_figures *f = &j->measured->sound;
     bool peak = row && row->quantity == SG_Q_LAFMAX;
     return sg_recorded_value(j, peak ? SG_Q_LAFMAX : SG_Q_LAEQ, SG_AXES_NONE,
-                    peak ? f->lafmax_db : f->laeq_db);
+                             peak ? f->lafmax_db : f->laeq_db);
 }
 
 /* ---- one row --------------------------------------------------------------------------------- */
@@ -242,8 +243,8 @@ static bool is_noise(const struct sg_limit_set *set, const struct sg_limit_row *
     return any && any->purpose == SG_FOR_NOISE;
 }
 
-static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_set *set, enum sg_period period,
-                           const char *const *list, size_t nlist)
+static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                           enum sg_period period, const char *const *list, size_t nlist)
 {
     const struct sg_limit_row *rows[ROWS_MAX];
     struct sg_judged judged = sg_judged_of(j->receptor, period);
