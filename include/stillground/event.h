@@ -10,11 +10,14 @@
 struct sg_kept {
     struct sg_measured measured; /* without the sums and densities, which are gone */
     double band_rms[SG_AXES_MAX][SG_BAND_COUNT], band_max[SG_AXES_MAX][SG_BAND_COUNT]; /* mm/s */
+    double psv_mm_s[SG_AXES_MAX][SG_RESPONSE_COUNT]; /* unset = not asked for */
+    struct sg_spectrum spectrum[SG_AXES_MAX]; /* of the last report of a sensor, when wanted */
 };
 struct sg_kept_list {
     struct sg_kept *item;
     size_t count, capacity;
-    bool failed; /* memory ran out: some are missing */
+    bool failed;  /* memory ran out: some are missing */
+    bool spectra; /* keep the densities of each sensor's last report */
 };
 void sg_keep(struct sg_kept_list *list, const struct sg_measured *measured);
 /* The figures with the bands beside them, for judging; borrows from kept. */

@@ -13,9 +13,10 @@ struct sg_taken {
     struct sg_kept_list kept;
     struct sg_event_list events;
     struct sg_recorded verdicts; /* whole recording; empty for measure */
-    double exposure_h;           /* of a working day, for LEX,8h; unset = not asked for */
+    double exposure_h; /* of a working day, for LEX,8h and KB_FTr; unset = not asked for */
+    double rating_h;   /* that KB_FTr is referred to; unset = none */
 };
-#define SG_TAKEN_INIT ((struct sg_taken){ .verdicts = SG_RECORDED_INIT, .exposure_h = SG_UNSET })
+#define SG_TAKEN_INIT ((struct sg_taken){ .verdicts = SG_RECORDED_INIT, .exposure_h = SG_UNSET, .rating_h = SG_UNSET })
 struct sg_taken_list {
     const struct sg_taken *item;
     size_t count;
@@ -23,9 +24,17 @@ struct sg_taken_list {
 
 /* Each makes one table over all recordings; a table without rows says so by nrow. */
 sg_status sg_table_peaks(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_motion(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_kb(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_levels(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_sums(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_doses(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_sound(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_percentiles(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_rating(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_octaves(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_response(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_spectrum(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_thirds(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_findings(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_events(const struct sg_taken_list *list, struct sg_table *out);

@@ -15,6 +15,7 @@
 #include "stillground/calibration.h"
 #include "stillground/filter.h"
 #include "stillground/quality.h"
+#include "stillground/response.h"
 #include "stillground/sound_meter.h"
 #include "stillground/spectrum.h"
 #include "stillground/trigger.h"
@@ -90,6 +91,8 @@ struct sg_measure_options {
     bool uncalibrated;   /* file units are taken as they are; marked */
     double from_s, to_s; /* only this part of the recording; unset = from its start, to its end */
     bool spectra;        /* densities of every channel, and tones of microphones */
+    enum sg_taper taper; /* of those densities; tones are looked for under Hann only */
+    bool response;       /* response spectra of every axis of vibration */
     double now_epoch_s;  /* for expired calibrations when the file has no time; unset */
 };
 #define SG_MEASURE_OPTIONS_INIT                                                                    \
@@ -98,6 +101,7 @@ struct sg_measure_options {
                                   .bands = true,                                                   \
                                   .from_s = SG_UNSET,                                              \
                                   .to_s = SG_UNSET,                                                \
+                                  .taper = SG_TAPER_HANN,                                          \
                                   .now_epoch_s = SG_UNSET })
 
 /* One sensor over one interval: vibration (naxis > 0) or sound. */
@@ -119,6 +123,7 @@ struct sg_measured {
     bool whole; /* the whole recording, after its intervals */
     const double (*band_rms)[SG_BAND_COUNT]; /* third octaves of each axis, mm/s; NULL = none */
     const double (*band_max)[SG_BAND_COUNT];
+    const double (*psv_mm_s)[SG_RESPONSE_COUNT]; /* response spectrum of each axis; NULL = none */
 };
 typedef void sg_measured_sink(const struct sg_measured *measured, void *payload);
 /* Called with every calibrated block, for events and plots; may be NULL. */

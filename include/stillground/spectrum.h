@@ -59,9 +59,5 @@ double sg_frequency_crossing(const double *in, size_t count, size_t peak, double
 sg_status sg_frequency_spectrum(const double *in, size_t count, double rate_hz, bool refine,
                                 double *out_hz);
 
-/* Largest |relative displacement| of an oscillator times (2 pi f): PSV in m/s, from base
- * acceleration in m/s2, exact for piecewise linear input (Nigam and Jennings' recurrence). */
-double sg_response_psv(const double *acceleration_m_s2, size_t count, double rate_hz,
-                       double natural_hz, double damping);
 
 #endif

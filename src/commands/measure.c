@@ -13,9 +13,13 @@ static const struct {
     table_maker *make;
     bool usual;
 } metrics[] = {
-    { "peaks", sg_table_peaks, true },   { "sums", sg_table_sums, true },
-    { "doses", sg_table_doses, true },   { "sound", sg_table_sound, true },
-    { "bands", sg_table_thirds, false }, { "findings", sg_table_findings, true },
+    { "peaks", sg_table_peaks, true },        { "motion", sg_table_motion, true },
+    { "sums", sg_table_sums, true },          { "kb", sg_table_kb, true },
+    { "levels", sg_table_levels, true },      { "doses", sg_table_doses, true },
+    { "sound", sg_table_sound, true },        { "percentiles", sg_table_percentiles, true },
+    { "rating", sg_table_rating, true },      { "bands", sg_table_thirds, false },
+    { "octaves", sg_table_octaves, false },   { "response", sg_table_response, false },
+    { "spectrum", sg_table_spectrum, false }, { "findings", sg_table_findings, true },
 };
 
 enum {
@@ -26,6 +30,8 @@ enum {
     KEY_TRIGGER,
     KEY_EXPOSURE,
     KEY_KB,
+    KEY_RATING,
+    KEY_WINDOW,
     KEY_KEYS
 };
 
@@ -33,7 +39,7 @@ struct request {
     const char *const *file;
     size_t count;
     struct sg_take_options take;
-    double exposure_h;
+    double exposure_h, rating_h;
     bool chosen[SG_COUNT(metrics)];
     enum sg_format format;
     bool keys;
@@ -71,13 +77,22 @@ static void choose_metrics(struct argp_state *state, struct request *request, co
         if (!all && i == SG_COUNT(metrics)) {
             const char *near = sg_nearest(word, known, SG_COUNT(metrics));
             argp_error(state,
-                       "--metrics: '%.*s' is not known%s%s%s; allowed: all, peaks, sums, doses, "
-                       "sound, bands, findings",
+                       "--metrics: '%.*s' is not known%s%s%s; allowed: all, peaks, motion, sums, "
+                       "kb, levels, doses, sound, percentiles, rating, bands, octaves, "
+                       "response, spectrum, findings",
                        (int)length, list, near ? " (meant: " : "", near ? near : "",
                        near ? "?)" : "");
         }
         list += length + (list[length] == ',' ? 1 : 0);
     }
+}
+
+static void parse_rating(struct argp_state *state, struct request *request, const char *word)
+{
+    const char *why = NULL;
+    if (!sg_ok(sg_parse_quantity(word, "h", &request->rating_h, &why)) ||
+        !(request->rating_h > 0.0 && request->rating_h <= 24.0))
+        argp_error(state, "--rating-time is '%s'; allowed: above 0 to 24 h", word);
 }
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)
@@ -124,6 +139,16 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case KEY_EXPOSURE:
         request->exposure_h = sg_take_exposure(state, argument);
+        return 0;
+    case KEY_RATING:
+        parse_rating(state, request, argument);
+        return 0;
+    case KEY_WINDOW:
+        measure->taper = SG_TAPER_RECTANGULAR;
+        while (measure->taper < SG_TAPER_END && !sg_same(argument, sg_taper_id(measure->taper)))
+            measure->taper++;
+        if (measure->taper == SG_TAPER_END)
+            argp_error(state, "--window is '%s'; allowed: rectangular, hann, flat-top", argument);
         return 0;
     case KEY_KB:
         if (!sg_same(argument, "80") && !sg_same(argument, "315"))
@@ -185,6 +210,7 @@ static int run(const struct request *request)
         status = sg_take_recording(request->file[i], &request->take, &take[i], &errors);
         first = sg_ok(first) ? status : first;
         take[i].taken.exposure_h = request->exposure_h;
+        take[i].taken.rating_h = request->rating_h;
         taken[i] = take[i].taken;
         count++;
     }
@@ -199,6 +225,21 @@ static int run(const struct request *request)
     return result;
 }
 
+/* The rating time of the day is the document's. */
+static double day_rating_h(void)
+{
+    const struct sg_limit_set *set = sg_limit_set_find("DIN4150-2-table1");
+    return set ? set->reading.rating_day_h : SG_UNSET;
+}
+
+static bool wants(const struct request *request, table_maker *make)
+{
+    for (size_t i = 0; i < SG_COUNT(metrics); i++)
+        if (metrics[i].make == make && request->chosen[i])
+            return true;
+    return false;
+}
+
 int sg_command_measure(int argc, char **argv)
 {
     static const struct argp_option options[] = {
@@ -207,13 +248,19 @@ int sg_command_measure(int argc, char **argv)
         { "uncalibrated", KEY_UNCALIBRATED, NULL, 0, "measure in units of the file", 0 },
         { "interval", 'i', "TIME", 0, "figures for each interval too, like 60s", 0 },
         { "metrics", 'm', "LIST", 0,
-          "peaks, sums, doses, sound, bands, findings or all; all but bands if not given", 0 },
+          "peaks, motion, sums, kb, levels, doses, sound, percentiles, rating, bands, octaves, "
+          "response, spectrum, findings or all; all but bands to spectrum if not given",
+          0 },
         { "events", 'e', NULL, 0, "blows, phases of a vibratory run, triggered events", 0 },
         { "trigger", KEY_TRIGGER, "LEVEL", 0, "events over this level, mm/s or Pa", 0 },
         { "from", KEY_FROM, "TIME", 0, "leave out what comes before, from the first sample", 0 },
         { "to", KEY_TO, "TIME", 0, "leave out what comes after", 0 },
         { "kb-band", KEY_KB, "HZ", 0, "upper end of the KB band: 80 (default) or 315", 0 },
-        { "exposure", KEY_EXPOSURE, "TIME", 0, "LEX,8h for this long a day, like 6h", 0 },
+        { "exposure", KEY_EXPOSURE, "TIME", 0,
+          "LEX,8h and KB_FTr for this long a day, like 6h; else KB_FTr for the time measured", 0 },
+        { "rating-time", KEY_RATING, "TIME", 0, "that KB_FTr is referred to: 16h if not given", 0 },
+        { "window", KEY_WINDOW, "NAME", 0, "of spectra: rectangular, hann (default) or flat-top",
+          0 },
         { "plots", KEY_PLOTS, "DIR", 0, "draw each sensor into this folder, as SVG", 0 },
         { "keys", KEY_KEYS, NULL, 0, "print the keys of a calibration file", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
@@ -233,7 +280,8 @@ int sg_command_measure(int argc, char **argv)
     };
     struct request request = {
         .take = { .trigger = SG_UNSET, .measure = SG_MEASURE_OPTIONS_INIT, .map = SG_CSV_MAP_INIT },
-        .exposure_h = SG_UNSET
+        .exposure_h = SG_UNSET,
+        .rating_h = day_rating_h()
     };
     for (size_t i = 0; i < SG_COUNT(metrics); i++)
         request.chosen[i] = metrics[i].usual;
@@ -245,5 +293,7 @@ int sg_command_measure(int argc, char **argv)
                                "channels is a list with one map for each channel, in the order of "
                                "the recording.",
                                request.format);
+    request.take.measure.response = wants(&request, sg_table_response);
+    request.take.keep_spectra = wants(&request, sg_table_spectrum);
     return run(&request);
 }

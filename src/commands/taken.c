@@ -142,6 +142,7 @@ static sg_status run_pass(struct sg_recording *recording, const char *path,
     pass.total_s = info->frames_stated / info->rate_hz;
     trigger.level = options->trigger;
     measure.spectra = true;
+    take->taken.kept.spectra = options->keep_spectra;
     if (options->events && calibration)
         status = sg_event_meter_new(info, calibration, &trigger, &take->taken.events, &pass.events);
     if (sg_ok(status) && options->plots && calibration)

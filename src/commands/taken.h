@@ -10,6 +10,7 @@ struct sg_take_options {
     const char *plots;       /* folder; NULL = none */
     bool events;
     double trigger; /* mm/s or Pa; unset = by itself */
+    bool keep_spectra; /* for their table */
     struct sg_measure_options measure;
     const struct sg_site *site; /* whose limits the plots show; NULL = none */
     struct sg_csv_map map;

@@ -1,13 +1,14 @@
-/* recording_tables.c - measured recordings as tables: peaks, sums, doses, sound, bands, findings.
+/* recording_tables.c - measured recordings as tables: peaks, sums, doses, sound, findings.
  * The columns of a row of CSV or JSON hold every figure; readers see the ones that fit.
  */
 #include "stillground/monitoring.h"
 
 #include "internal.h"
+#include "recording_rows.h"
 
 #include <string.h>
 
-static const char *axis_text(enum sg_axis axis)
+const char *sg_rows_axis(enum sg_axis axis)
 {
     return axis == SG_AXIS_NONE ? "-" : sg_axis_id(axis);
 }
@@ -21,16 +22,7 @@ static const char *span_text(const struct sg_taken *taken, const struct sg_measu
     return m->whole || !in_intervals ? "whole" : "interval";
 }
 
-/* The first columns of every table: which recording, sensor and part. */
-#define PART_COLUMNS                                                                               \
-    { "recording", "recording", 0, false }, { "sensor", NULL, 0, true },                           \
-        { "part", NULL, 0, false }, { "start_s", "from\ns", 1, true },                             \
-    {                                                                                              \
-        "duration_s", "for\ns", 1, true                                                            \
-    }
-
-static void put_part(struct sg_table *table, const struct sg_taken *taken,
-                     const struct sg_measured *m)
+void sg_rows_part(struct sg_table *table, const struct sg_taken *taken, const struct sg_measured *m)
 {
     const char *slash = strrchr(taken->file, '/');
     sg_table_text(table, slash ? slash + 1 : taken->file);
@@ -40,9 +32,8 @@ static void put_part(struct sg_table *table, const struct sg_taken *taken,
     sg_table_number(table, m->seconds);
 }
 
-typedef void row_fn(struct sg_table *table, const struct sg_taken *taken, const struct sg_kept *k);
-
-static void each(const struct sg_taken_list *list, bool sound, row_fn *fn, struct sg_table *table)
+void sg_rows_each(const struct sg_taken_list *list, bool sound, sg_rows_fn *fn,
+                  struct sg_table *table)
 {
     for (size_t i = 0; i < list->count; i++)
         for (size_t k = 0; k < list->item[i].kept.count; k++)
@@ -67,8 +58,8 @@ static void put_peaks(struct sg_table *table, const struct sg_taken *taken, cons
     const struct sg_vibration_figures *f = &k->measured.vibration;
     for (size_t i = 0; i < f->naxis; i++) {
         const struct sg_axis_figures *a = &f->axis[i];
-        put_part(table, taken, &k->measured);
-        sg_table_text(table, axis_text(f->axis_of[i]));
+        sg_rows_part(table, taken, &k->measured);
+        sg_table_text(table, sg_rows_axis(f->axis_of[i]));
         sg_table_number(table, a->ppv_mm_s);
         sg_table_number(table, a->ppv_sampled_mm_s);
         sg_table_number(table, a->time_s);
@@ -89,7 +80,7 @@ static void put_peaks(struct sg_table *table, const struct sg_taken *taken, cons
 sg_status sg_table_peaks(const struct sg_taken_list *list, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        PART_COLUMNS,
+        SG_PART_COLUMNS,
         { "axis", "axis", 0, false },
         { "ppv_mm_s", "PPV\nmm/s", -1, true },
         { "ppv_sampled_mm_s", NULL, -1, true },
@@ -99,20 +90,19 @@ sg_status sg_table_peaks(const struct sg_taken_list *list, struct sg_table *out)
         { "displacement_mm", NULL, 4, true },
         { "acceleration_m_s2", NULL, 4, true },
         { "rms_mm_s", NULL, 4, true },
-        { "rms_1s_max_mm_s", "rms 1 s\nmm/s", 3, true },
-        { "kbf_max", "KB_F\nmax", 2, true },
-        { "kbft_m", "KB_FTm", 2, true },
+        { "rms_1s_max_mm_s", NULL, 3, true },
+        { "kbf_max", NULL, 2, true },
+        { "kbft_m", NULL, 2, true },
         { "takts_30s", NULL, 0, true },
-        { "vl_max_db", "VL\nmax dB", 1, true },
+        { "vl_max_db", NULL, 1, true },
         { "vl_l10_db", NULL, 1, true },
     };
     sg_table_init(out, "peaks", "Vibration by axis", columns, SG_COUNT(columns));
-    each(list, false, put_peaks, out);
+    sg_rows_each(list, false, put_peaks, out);
     if (out->nrow > 0)
         sg_table_note(out,
                       "PPV by a parabola through three samples; its frequency by zero crossings "
-                      "and by the spectrum around the peak. KB and VL rest on constants that "
-                      "were not checked against the printed documents (U).");
+                      "and by the spectrum around the peak.");
     note_uncalibrated(list, out);
     return sg_report_table_status(out);
 }
@@ -120,9 +110,9 @@ sg_status sg_table_peaks(const struct sg_taken_list *list, struct sg_table *out)
 static void put_sums(struct sg_table *table, const struct sg_taken *taken, const struct sg_kept *k)
 {
     const struct sg_vibration_figures *f = &k->measured.vibration;
-    put_part(table, taken, &k->measured);
+    sg_rows_part(table, taken, &k->measured);
     sg_table_number(table, f->pcpv_mm_s);
-    sg_table_text(table, axis_text(f->axis_of[f->pcpv_axis]));
+    sg_table_text(table, sg_rows_axis(f->axis_of[f->pcpv_axis]));
     sg_table_number(table, f->pvs_mm_s);
     sg_table_number(table, f->pvs_time_s);
     sg_table_number(table, f->vsc_mm_s);
@@ -131,7 +121,7 @@ static void put_sums(struct sg_table *table, const struct sg_taken *taken, const
 sg_status sg_table_sums(const struct sg_taken_list *list, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        PART_COLUMNS,
+        SG_PART_COLUMNS,
         { "pcpv_mm_s", "largest\naxis mm/s", -1, true },
         { "pcpv_axis", "axis", 0, false },
         { "pvs_mm_s", "PVS\nmm/s", -1, true },
@@ -139,7 +129,7 @@ sg_status sg_table_sums(const struct sg_taken_list *list, struct sg_table *out)
         { "vsc_mm_s", "VSC\nmm/s", -1, true },
     };
     sg_table_init(out, "sums", "Vibration of each sensor", columns, SG_COUNT(columns));
-    each(list, false, put_sums, out);
+    sg_rows_each(list, false, put_sums, out);
     if (out->nrow > 0)
         sg_table_note(out, "PVS: peak of the true vector sum; VSC: vector sum of the component "
                            "maxima, never below it.");
@@ -154,8 +144,8 @@ static void put_doses(struct sg_table *table, const struct sg_taken *taken, cons
             const struct sg_dose_figures *dose = &f->axis[i].dose[d];
             if (!sg_is_set(dose->aw_rms))
                 continue;
-            put_part(table, taken, &k->measured);
-            sg_table_text(table, axis_text(f->axis_of[i]));
+            sg_rows_part(table, taken, &k->measured);
+            sg_table_text(table, sg_rows_axis(f->axis_of[i]));
             sg_table_text(table, sg_weighting_id(sg_dose_weighting((enum sg_dose)d)));
             sg_table_number(table, dose->aw_rms);
             sg_table_number(table, dose->mtvv);
@@ -170,7 +160,7 @@ static void put_doses(struct sg_table *table, const struct sg_taken *taken, cons
 sg_status sg_table_doses(const struct sg_taken_list *list, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        PART_COLUMNS,
+        SG_PART_COLUMNS,
         { "axis", "axis", 0, false },
         { "weighting", "weighting", 0, false },
         { "aw_rms_m_s2", "a_w rms\nm/s2", 5, true },
@@ -182,13 +172,13 @@ sg_status sg_table_doses(const struct sg_taken_list *list, struct sg_table *out)
         { "vdv_or_mtvv_needed", NULL, 0, false },
     };
     sg_table_init(out, "doses", "Weighted acceleration and doses", columns, SG_COUNT(columns));
-    each(list, false, put_doses, out);
+    sg_rows_each(list, false, put_doses, out);
     return sg_report_table_status(out);
 }
 
 /* ---- sound ----------------------------------------------------------------------------------- */
 
-static double exposure_db(const struct sg_taken *taken, const struct sg_sound_figures *f)
+double sg_rows_lex_db(const struct sg_taken *taken, const struct sg_sound_figures *f)
 {
     return sg_is_set(taken->exposure_h) ? sg_lex_8h_db(f->laeq_db, 3600.0 * taken->exposure_h)
                                         : SG_UNSET;
@@ -202,7 +192,7 @@ static void put_sound(struct sg_table *table, const struct sg_taken *taken, cons
                               f->lae_db,  f->lcpeak_db, f->l1_db,         f->l5_db,
                               f->l10_db,  f->l50_db,    f->l90_db,        f->l95_db,
                               f->lceq_db, f->lzeq_db,   f->laieq_db,      f->laimax_db };
-    put_part(table, taken, m);
+    sg_rows_part(table, taken, m);
     for (size_t i = 0; i < SG_COUNT(figure); i++)
         sg_table_number(table, figure[i]);
     sg_table_number(table, (double)m->onsets);
@@ -211,95 +201,39 @@ static void put_sound(struct sg_table *table, const struct sg_taken *taken, cons
     sg_table_number(table, m->tone_hz);
     sg_table_number(table, m->tone_audibility_db);
     sg_table_number(table, m->tone_adjustment_db);
-    sg_table_number(table, exposure_db(taken, f));
+    sg_table_number(table, sg_rows_lex_db(taken, f));
 }
 
 sg_status sg_table_sound(const struct sg_taken_list *list, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        PART_COLUMNS,
+        SG_PART_COLUMNS,
         { "laeq_db", "LAeq\ndB(A)", 1, true },
         { "lafmax_db", "LAFmax\ndB(A)", 1, true },
-        { "lafmax_time_s", NULL, 2, true },
-        { "lasmax_db", NULL, 1, true },
+        { "lafmax_time_s", "at\ns", 2, true },
+        { "lasmax_db", "LASmax\ndB(A)", 1, true },
         { "lae_db", "LAE\ndB(A)", 1, true },
         { "lcpeak_db", "LCpeak\ndB(C)", 1, true },
         { "la1_db", NULL, 1, true },
         { "la5_db", NULL, 1, true },
-        { "la10_db", "LA10\ndB(A)", 1, true },
+        { "la10_db", NULL, 1, true },
         { "la50_db", NULL, 1, true },
-        { "la90_db", "LA90\ndB(A)", 1, true },
+        { "la90_db", NULL, 1, true },
         { "la95_db", NULL, 1, true },
-        { "lceq_db", NULL, 1, true },
-        { "lzeq_db", NULL, 1, true },
-        { "laieq_db", NULL, 1, true },
-        { "laimax_db", NULL, 1, true },
-        { "impulses", "im-\npulses", 0, true },
+        { "lceq_db", "LCeq\ndB(C)", 1, true },
+        { "lzeq_db", "LZeq\ndB", 1, true },
+        { "laieq_db", "LAIeq\ndB(A)", 1, true },
+        { "laimax_db", "LAImax\ndB(A)", 1, true },
+        { "impulses", NULL, 0, true },
         { "impulse_prominence", NULL, 1, true },
-        { "impulse_adjustment_db", "impulse\nadj. dB", 1, true },
-        { "tone_hz", "tone\nHz", 0, true },
+        { "impulse_adjustment_db", NULL, 1, true },
+        { "tone_hz", NULL, 0, true },
         { "tone_audibility_db", NULL, 1, true },
-        { "tone_adjustment_db", "tone\nadj. dB", 1, true },
+        { "tone_adjustment_db", NULL, 1, true },
         { "lex_8h_db", NULL, 1, true },
     };
     sg_table_init(out, "sound", "Sound", columns, SG_COUNT(columns));
-    each(list, true, put_sound, out);
-    for (size_t i = 0; i < list->count && out->nrow > 0; i++)
-        if (sg_is_set(list->item[i].exposure_h)) {
-            sg_table_note(out,
-                          "LEX,8h takes the level measured to last %.3g h of the day; it "
-                          "stands in the CSV and JSON forms.",
-                          list->item[i].exposure_h);
-            break;
-        }
-    return sg_report_table_status(out);
-}
-
-/* ---- bands ----------------------------------------------------------------------------------- */
-
-static void put_band(struct sg_table *table, const struct sg_taken *taken, const struct sg_kept *k,
-                     const char *axis, int third, double mean, double most)
-{
-    if (!sg_is_set(mean) && !sg_is_set(most))
-        return;
-    put_part(table, taken, &k->measured);
-    sg_table_text(table, axis);
-    sg_table_number(table, sg_band_nominal_hz(third));
-    sg_table_number(table, k->measured.is_sound ? SG_UNSET : mean);
-    sg_table_number(table, k->measured.is_sound ? SG_UNSET : most);
-    sg_table_number(table, k->measured.is_sound ? mean : SG_UNSET);
-    sg_table_number(table, k->measured.is_sound ? most : SG_UNSET);
-}
-
-static void put_thirds(struct sg_table *table, const struct sg_taken *taken,
-                       const struct sg_kept *k)
-{
-    const struct sg_measured *m = &k->measured;
-    for (size_t i = 0; i < (m->is_sound ? 1 : m->vibration.naxis); i++)
-        for (int third = SG_BAND_FIRST; third <= SG_BAND_LAST; third++) {
-            int at = third - SG_BAND_FIRST;
-            put_band(table, taken, k, m->is_sound ? "-" : axis_text(m->vibration.axis_of[i]), third,
-                     m->is_sound ? m->sound.third_db[at] : k->band_rms[i][at],
-                     m->is_sound ? m->sound.third_max_db[at] : k->band_max[i][at]);
-        }
-}
-
-sg_status sg_table_thirds(const struct sg_taken_list *list, struct sg_table *out)
-{
-    static const struct sg_column columns[] = {
-        PART_COLUMNS,
-        { "axis", "axis", 0, false },
-        { "band_hz", "band\nHz", 1, true },
-        { "rms_mm_s", "rms\nmm/s", 4, true },
-        { "rms_fast_max_mm_s", "max-hold\nmm/s", 4, true },
-        { "leq_db", "LZeq\ndB", 1, true },
-        { "lf_max_db", "LZFmax\ndB", 1, true },
-    };
-    sg_table_init(out, "bands", "One-third-octave bands", columns, SG_COUNT(columns));
-    each(list, false, put_thirds, out);
-    each(list, true, put_thirds, out);
-    if (out->nrow > 0)
-        sg_table_note(out, "Bands that the rate does not allow are left out.");
+    sg_rows_each(list, true, put_sound, out);
     return sg_report_table_status(out);
 }
 
@@ -313,7 +247,7 @@ static void put_findings(struct sg_table *table, const struct sg_taken *taken,
         const struct sg_quality_row *row = sg_quality_row((enum sg_quality)q);
         if (found->times[q] == 0)
             continue;
-        put_part(table, taken, &k->measured);
+        sg_rows_part(table, taken, &k->measured);
         sg_table_text(table, row->code);
         sg_table_text(table, row->name);
         sg_table_number(table, (double)found->times[q]);
@@ -327,7 +261,7 @@ static void put_findings(struct sg_table *table, const struct sg_taken *taken,
 sg_status sg_table_findings(const struct sg_taken_list *list, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        PART_COLUMNS,
+        SG_PART_COLUMNS,
         { "code", "code", 0, false },
         { "finding", "finding", 0, false },
         { "times", "times", 0, true },
@@ -337,8 +271,8 @@ sg_status sg_table_findings(const struct sg_taken_list *list, struct sg_table *o
         { "meaning", "meaning", 0, false },
     };
     sg_table_init(out, "findings", "Quality findings", columns, SG_COUNT(columns));
-    each(list, false, put_findings, out);
-    each(list, true, put_findings, out);
+    sg_rows_each(list, false, put_findings, out);
+    sg_rows_each(list, true, put_findings, out);
     if (out->nrow == 0)
         sg_table_note(out, "No finding.");
     return sg_report_table_status(out);

@@ -32,11 +32,26 @@ static void report_spectra(struct group_state *group, bool whole, struct sg_meas
     if (density[0].count == 0)
         return;
     out->density = density;
-    if (!group->is_sound || !sg_ok(sg_tonal_find(&density[0], &hz, &audibility)))
+    if (!group->is_sound || density[0].window != SG_TAPER_HANN ||
+        !sg_ok(sg_tonal_find(&density[0], &hz, &audibility)))
         return;
     out->tone_hz = hz;
     out->tone_audibility_db = audibility;
     out->tone_adjustment_db = sg_tonal_adjustment_db(audibility);
+}
+
+/* Intervals close their last takt: with any that do not hold whole takts, the mean over takts is
+ * none of 30 s. */
+static void forget_cut_takts(const struct sg_measure_options *options,
+                             struct sg_vibration_figures *figures)
+{
+    double takts = options->interval_s / sg_kb()->takt_s;
+    if (!sg_is_set(takts) || fabs(takts - floor(takts + 0.5)) < 1e-9)
+        return;
+    for (size_t i = 0; i < figures->naxis; i++) {
+        figures->axis[i].kbft_m = SG_UNSET;
+        figures->axis[i].takts = 0;
+    }
 }
 
 static void report_group(struct run *run, struct group_state *group, bool whole)
@@ -60,9 +75,13 @@ static void report_group(struct run *run, struct group_state *group, bool whole)
         const struct sg_vibration_sums *sums =
             whole ? &group->vibration_all : &group->vibration_now;
         sg_vibration_read(sums, &out.vibration);
+        forget_cut_takts(&run->options, &out.vibration);
         out.vibration_sums = sums;
         out.start_s = sums->start_s;
         out.seconds = sums->seconds;
+        if (group->response[0] != NULL)
+            out.psv_mm_s =
+                (const double(*)[SG_RESPONSE_COUNT])(whole ? group->psv_all : group->psv);
         if (!whole)
             judge_vibration(group, &out.vibration, sums, sums->start_s);
     }
@@ -108,6 +127,11 @@ static sg_status take_spectra(struct group_state *group)
             sg_spectrum_release(&group->spectrum[i]);
             status = SG_OK;
         }
+    }
+    for (size_t i = 0; i < group->nchannel && group->response[i] != NULL; i++) {
+        sg_response_take(group->response[i], group->psv[i]);
+        for (size_t k = 0; k < SG_RESPONSE_COUNT; k++)
+            group->psv_all[i][k] = fmax(group->psv_all[i][k], group->psv[i][k]);
     }
     group->onsets_all += group->onsets;
     if (sg_is_set(group->onset.prominence) &&
@@ -222,9 +246,12 @@ static void run_piece(struct run *run, const struct sg_block *block, size_t from
             sg_watch_run(&run->channel[c].watch, block->channel[c] + from, count, time_s,
                          &group->found);
         }
-        for (size_t i = 0; i < group->nchannel && !group->is_sound; i++)
+        for (size_t i = 0; i < group->nchannel && !group->is_sound; i++) {
             if (group->density[i] != NULL)
                 sg_density_run(group->density[i], axis[i], count);
+            if (group->response[i] != NULL)
+                sg_response_run(group->response[i], axis[i], count);
+        }
         if (group->is_sound)
             run_sound(run, group, axis[0], count, time_s);
         else
@@ -243,6 +270,8 @@ static void run_gap(struct run *run, const struct sg_block *block)
         for (size_t i = 0; gap && i < group->nchannel && !group->is_sound; i++)
             if (group->density[i] != NULL)
                 sg_density_restart(group->density[i]);
+        for (size_t i = 0; gap && i < group->nchannel && group->response[i] != NULL; i++)
+            sg_response_restart(group->response[i]);
         if (gap && group->is_sound)
             restart_sound(group);
         else if (gap)
@@ -311,6 +340,7 @@ static void release(struct run *run)
         sg_free(group->laf);
         for (size_t i = 0; i < SG_AXES_MAX; i++) {
             sg_density_free(group->density[i]);
+            sg_response_free(group->response[i]);
             sg_spectrum_release(&group->spectrum[i]);
             sg_spectrum_release(&group->spectrum_all[i]);
         }

@@ -33,6 +33,8 @@ struct group_state {
     size_t onsets, onsets_all;
     struct sg_density *density[SG_AXES_MAX];
     struct sg_spectrum spectrum[SG_AXES_MAX], spectrum_all[SG_AXES_MAX];
+    struct sg_response *response[SG_AXES_MAX];
+    double psv[SG_AXES_MAX][SG_RESPONSE_COUNT], psv_all[SG_AXES_MAX][SG_RESPONSE_COUNT];
 };
 
 #define LAF_STEP_S 0.02

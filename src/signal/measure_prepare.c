@@ -220,7 +220,18 @@ static sg_status make_density(struct run *run, struct group_state *group)
         length *= 2;
     sg_status status = SG_OK;
     for (size_t i = 0; i < group->nchannel && sg_ok(status); i++)
-        status = sg_density_new(run->info->rate_hz, length, SG_TAPER_HANN, &group->density[i]);
+        status = sg_density_new(run->info->rate_hz, length, run->options.taper, &group->density[i]);
+    return status;
+}
+
+static sg_status make_responses(struct run *run, struct group_state *group)
+{
+    sg_status status = SG_OK;
+    for (size_t i = 0; i < group->nchannel && sg_ok(status); i++) {
+        status = sg_response_new(run->info->rate_hz, group->config.kind[i], &group->response[i]);
+        for (size_t k = 0; k < SG_RESPONSE_COUNT; k++)
+            group->psv[i][k] = group->psv_all[i][k] = SG_UNSET;
+    }
     return status;
 }
 
@@ -252,6 +263,8 @@ static sg_status make_meters(struct run *run, struct group_state *group)
     }
     if (sg_ok(status) && run->options.spectra)
         status = make_density(run, group);
+    if (sg_ok(status) && run->options.response && !group->is_sound)
+        status = make_responses(run, group);
     if (status == SG_ERR_DOMAIN)
         return complain(run, status,
                         group->is_sound

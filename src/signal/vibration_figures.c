@@ -1,5 +1,5 @@
 /* vibration_figures.c - the figures that limits are stated on, from the sums of a vibration meter;
- * dose arithmetic; response spectra.
+ * dose arithmetic.
  *
  * Sources: BS 6472 (VDV, eVDV), ISO 2631-1 (MTVV, crest factor), DIN 4150-2 (KB_FTm, KB_FTr),
  * JIS C 1510 (level), ISO 1996-2 (background).
@@ -146,33 +146,4 @@ double sg_level_subtract(double total_db, double background_db, bool *bound)
     if (!(total_db > background_db))
         return SG_UNSET;
     return 10.0 * log10(pow(10.0, total_db / 10.0) - pow(10.0, background_db / 10.0));
-}
-
-/* ---- response spectrum ----------------------------------------------------------------------- */
-
-/* Exact solution of u'' + 2 z w u' + w^2 u = -a(t) over one step in which a runs straight from a0
- * to a1: the particular solution is a straight line p + q t, the rest a decaying oscillation. */
-static void oscillator_step(double w, double z, double h, double a0, double a1, double *u,
-                            double *v)
-{
-    double slope = (a1 - a0) / h, wd = w * sqrt(1.0 - z * z), decay = exp(-z * w * h);
-    double q = -slope / (w * w), p = -a0 / (w * w) + 2.0 * z * slope / (w * w * w);
-    double c = *u - p, d = (*v - q + z * w * c) / wd, co = cos(wd * h), si = sin(wd * h);
-    double osc = decay * (c * co + d * si);
-    *v = q - z * w * osc + decay * wd * (d * co - c * si);
-    *u = osc + p + q * h;
-}
-
-double sg_response_psv(const double *acceleration_m_s2, size_t count, double rate_hz,
-                       double natural_hz, double damping)
-{
-    if (!(natural_hz > 0.0) || !(damping >= 0.0 && damping < 1.0) || !(rate_hz > 0.0))
-        return SG_UNSET;
-    double w = 2.0 * SG_PI * natural_hz, u = 0.0, v = 0.0, largest = 0.0;
-    for (size_t i = 0; i + 1 < count; i++) {
-        oscillator_step(w, damping, 1.0 / rate_hz, acceleration_m_s2[i], acceleration_m_s2[i + 1],
-                        &u, &v);
-        largest = fmax(largest, fabs(u));
-    }
-    return w * largest;
 }

@@ -38,7 +38,7 @@ BEGIN {
     room_of["sound_source"] = room_of["limit_set"] = "catalogue"
     room_of["filter"] = room_of["spectrum"] = room_of["quality"] = "signal"
     room_of["vibration_meter"] = room_of["sound_meter"] = "signal"
-    room_of["trigger"] = room_of["event"] = "signal"
+    room_of["trigger"] = room_of["event"] = room_of["response"] = "signal"
     n = split("assert complex ctype errno fenv float inttypes iso646 limits locale math setjmp " \
               "signal stdalign stdarg stdatomic stdbool stddef stdint stdio stdlib stdnoreturn " \
               "string tgmath threads time uchar wchar wctype argp dirent fcntl getopt glob " \
