@@ -53,12 +53,13 @@ struct sg_calibration {
     const char *file;
     struct sg_calibration_channel *channel;
     size_t nchannel;
-    double start_epoch_s;  /* UTC of the first sample; unset = as the file says */
-    const char *note;      /* free text */
-    const char *receptor;  /* "" = none */
-    const char *position;  /* id of enum sg_position, "" = none */
-    const char *technique; /* id of enum sg_technique, "" = none */
-    double distance_m;     /* to the pile, plan; unset */
+    double start_epoch_s;       /* UTC of the first sample; unset = as the file says */
+    const char *note;           /* free text */
+    const char *receptor;       /* "" = none */
+    const char *position;       /* id of enum sg_position, "" = none */
+    const char *technique;      /* id of enum sg_technique, "" = none */
+    double distance_m;          /* to the pile, plan; unset */
+    double rate_hz, duration_s; /* as the recorder's log says; 0 or unset = not given */
     const char *serial;
     double calibrated_epoch_s, valid_days; /* unset = not given */
 };

@@ -12,12 +12,16 @@ enum sg_quality {
     SG_QUALITY_SPIKE,            /* size: jump, file units */
     SG_QUALITY_GAP,              /* size: s */
     SG_QUALITY_OVERLAP,          /* size: s */
-    SG_QUALITY_UNIT,             /* size: the peak in doubt */
+    SG_QUALITY_UNIT,             /* size: the peak or the sensitivity in doubt */
     SG_QUALITY_BAND,             /* size: highest frequency the rate allows, Hz */
     SG_QUALITY_VECTOR,           /* size: peak over vector sum */
     SG_QUALITY_CALIBRATION_OLD,  /* size: days since */
     SG_QUALITY_CALIBRATION_TONE, /* size: factor found by tone over the one given */
     SG_QUALITY_UNCALIBRATED,
+    SG_QUALITY_RATE,     /* size: rate of the file over the one stated beside it */
+    SG_QUALITY_DURATION, /* size: length of the file over the one stated beside it */
+    SG_QUALITY_CLOCK,    /* size: s between the two start times */
+    SG_QUALITY_POLARITY, /* size: share of the motion that two sensors see with opposite signs */
     SG_QUALITY_END
 };
 struct sg_quality_row {
@@ -57,6 +61,8 @@ void sg_watch_init(struct sg_watch *watch, double full_scale, double step, doubl
 void sg_watch_run(struct sg_watch *watch, const double *raw, size_t count, double time_s,
                   struct sg_quality_found *found);
 void sg_watch_close(struct sg_watch *watch, double time_s, struct sg_quality_found *found);
+/* A component cannot peak above the vector sum: then the two are not of one record. */
+bool sg_quality_above_sum(double peak, double sum);
 /* Unit plausibility of a peak: "m/s taken for mm/s" and the like. NULL when plausible. */
 const char *sg_quality_unit_doubt(enum sg_kind kind, double peak, double rms);
 

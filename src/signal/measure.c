@@ -15,7 +15,7 @@ static void judge_vibration(struct group_state *group, const struct sg_vibration
                                                   f->axis[i].rms_mm_s);
         if (doubt != NULL)
             sg_quality_note(&group->found, SG_QUALITY_UNIT, time_s, f->axis[i].ppv_sampled_mm_s);
-        if (f->naxis > 1 && sums->axis[i].velocity.sampled > sums->pvs * (1.0 + 1e-9))
+        if (f->naxis > 1 && sg_quality_above_sum(sums->axis[i].velocity.sampled, sums->pvs))
             sg_quality_note(&group->found, SG_QUALITY_VECTOR, time_s,
                             sums->axis[i].velocity.sampled / sums->pvs);
     }
@@ -237,6 +237,7 @@ static void run_piece(struct run *run, const struct sg_block *block, size_t from
             run->sinks->calibrated(c, state->given.kind, state->calibrated, count, time_s,
                                    run->sinks->payload);
     }
+    sg_run_add_pairs(run, count);
     for (size_t g = 0; g < run->ngroup; g++) {
         struct group_state *group = &run->group[g];
         const double *axis[SG_AXES_MAX] = { NULL };
@@ -386,8 +387,10 @@ sg_status sg_measure(struct sg_recording *recording, const struct sg_calibration
         if (sg_ok(status) && part.frames > 0)
             status = run_block(&run, &part);
     }
-    if (sg_ok(status))
+    if (sg_ok(status)) {
+        sg_run_note_whole(&run);
         status = end_interval(&run, true);
+    }
     if (!sg_ok(status) && errors != NULL && errors->count == 0)
         (void)sg_errors_add(errors, status, NULL, "out of memory");
     release(&run);

@@ -14,6 +14,8 @@ struct channel_state {
     struct sg_filter_state geophone_state;
     struct sg_watch watch;
     double *calibrated; /* SG_BLOCK_FRAMES */
+    size_t partner;     /* channel of another sensor on the same axis; its own = none */
+    double pair[6];     /* count, sums of x, y, x x, y y, x y with the partner's y */
 };
 
 struct group_state {
@@ -62,5 +64,10 @@ sg_status sg_run_prepare(struct run *run);
 void sg_run_judge_onsets(struct group_state *group);
 /* What is known of a group without its samples: missing calibration, its age, the band. */
 void sg_run_note_standing(struct run *run, struct group_state *group, double time_s);
+/* Channels of two sensors that carry the same quantity on the same axis. */
+void sg_run_find_partners(struct run *run);
+void sg_run_add_pairs(struct run *run, size_t count);
+/* What only the whole recording shows: its length, sensors of opposite signs. */
+void sg_run_note_whole(struct run *run);
 
 #endif

@@ -10,10 +10,6 @@
 #define TONE_MAX_S 120.0
 #define TONE_FITS 1.1        /* factor by tone against the one given; practice, about 0.8 dB */
 #define SOUND_RATE_HZ 6000.0 /* uncalibrated channels from here on are taken for sound */
-#define VIBRATION_TOP_HZ 80.0
-#define VIBRATION_WIDE_HZ 315.0
-#define SOUND_TOP_HZ 8000.0
-#define DAY_S 86400.0
 
 static sg_status complain(const struct run *run, sg_status status, const char *what, size_t channel)
 {
@@ -275,26 +271,6 @@ static sg_status make_meters(struct run *run, struct group_state *group)
     return status;
 }
 
-/* What is known before the first sample: missing calibration, its age, the band. */
-void sg_run_note_standing(struct run *run, struct group_state *group, double time_s)
-{
-    double top = 0.46 * run->info->rate_hz;
-    double needed = group->is_sound                          ? SOUND_TOP_HZ
-                    : run->options.kb == SG_WEIGHTING_KB_315 ? VIBRATION_WIDE_HZ
-                                                             : VIBRATION_TOP_HZ;
-    if (top < needed)
-        sg_quality_note(&group->found, SG_QUALITY_BAND, time_s, top);
-    if (run->calibration == NULL) {
-        sg_quality_note(&group->found, SG_QUALITY_UNCALIBRATED, time_s, 0.0);
-        return;
-    }
-    double now =
-        sg_is_set(run->start_epoch_s) ? run->start_epoch_s + time_s : run->options.now_epoch_s;
-    double days = (now - run->calibration->calibrated_epoch_s) / DAY_S;
-    if (days > run->calibration->valid_days)
-        sg_quality_note(&group->found, SG_QUALITY_CALIBRATION_OLD, time_s, days);
-}
-
 sg_status sg_run_prepare(struct run *run)
 {
     run->channel = sg_alloc(run->info->nchannel, sizeof *run->channel);
@@ -306,6 +282,8 @@ sg_status sg_run_prepare(struct run *run)
         status = set_groups(run);
     if (sg_ok(status))
         status = look_ahead(run);
+    if (sg_ok(status))
+        sg_run_find_partners(run);
     for (size_t g = 0; g < run->ngroup && sg_ok(status); g++) {
         status = make_meters(run, &run->group[g]);
         sg_run_note_standing(run, &run->group[g], 0.0);

@@ -19,16 +19,22 @@
 static const struct sg_quality_row row[SG_QUALITY_END] = {
     { "Q01", "clipped", "samples stand on the rail; the true peak is higher", true },
     { "Q02", "stuck", "one value over a long run: a dropout or a loose plug", true },
-    { "Q03", "offset", "the mean is over 1 % of full scale", false },
-    { "Q04", "spike", "a jump out and back that no ground motion makes", false },
+    { "Q03", "offset", "the mean is over 1 % of full scale; one side of the motion reads low",
+      true },
+    { "Q04", "spike", "a jump out and back that no ground motion makes; it may stand for the peak",
+      true },
     { "Q05", "gap", "samples are missing", true },
     { "Q06", "overlap", "samples came twice and were dropped once", false },
     { "Q07", "unit in doubt", "the size of the values hints at a wrong unit", true },
     { "Q08", "band cut", "the rate is too low for part of the band asked for", true },
     { "Q09", "peak over vector sum", "an axis peaks above the vector sum", true },
-    { "Q10", "calibration expired", "the calibration was older than it is valid", false },
+    { "Q10", "calibration expired", "the calibration was older than it is valid", true },
     { "Q11", "calibrator tone", "the tone in the recording does not fit the factor given", true },
     { "Q12", "uncalibrated", "values are in file units; no verdict is possible", true },
+    { "Q13", "rate disagrees", "the file's rate is not the one stated beside it", true },
+    { "Q14", "duration disagrees", "the file is not as long as stated beside it", true },
+    { "Q15", "clock", "the file's start and the one stated beside it are over 1 s apart", false },
+    { "Q16", "polarity", "two sensors see one motion with opposite signs", false },
 };
 
 const struct sg_quality_row *sg_quality_row(enum sg_quality quality)
@@ -108,8 +114,8 @@ static void judge_run(struct sg_watch *watch, struct sg_quality_found *found)
     }
 }
 
-/* A lone sample off the curve bends it 1 : 2 : 1 and nowhere near by. Noise and onsets bend it all
- * along. Judged three samples late, when what follows is known. */
+/* A lone sample off the curve bends it 1 : 2 : 1 and nowhere near by. Noise bends it all along, and
+ * the start of a blow is one kink. Judged three samples late, when what follows is known. */
 static void judge_spike(struct sg_watch *watch, double x, double time_s,
                         struct sg_quality_found *found)
 {
@@ -119,7 +125,7 @@ static void judge_spike(struct sg_watch *watch, double x, double time_s,
     bool warm = (double)watch->seen > WARM_S * watch->rate_hz;
     double near = fmax(fmax(b[0], b[1]), fmax(b[5], b[6]));
     if (warm && watch->rough > 0.0 && b[3] > SPIKE_TIMES * watch->rough && near < 0.1 * b[3] &&
-        b[2] < 0.6 * b[3] && b[4] < 0.6 * b[3])
+        fmax(b[2], b[4]) < 0.6 * b[3] && fmin(b[2], b[4]) > 0.4 * b[3])
         sg_quality_note(found, SG_QUALITY_SPIKE, time_s - 4.0 / watch->rate_hz, b[3] / 2.0);
     double bounded = warm ? fmin(b[6], SPIKE_TIMES * watch->rough + 1e-300) : b[6];
     watch->rough += (bounded - watch->rough) / (ROUGH_TAU_S * watch->rate_hz);
@@ -175,6 +181,11 @@ void sg_watch_close(struct sg_watch *watch, double time_s, struct sg_quality_fou
         sg_quality_note(found, SG_QUALITY_OFFSET, time_s, fabs(mean) / scale);
 }
 
+bool sg_quality_above_sum(double peak, double sum)
+{
+    return peak > sum * (1.0 + 1e-9);
+}
+
 /* Practice: piling within 5 to 200 m gives 0.01 to 100 mm/s; ground is never quieter than about
  * 1e-5 mm/s rms nor shakes above 1 m/s without wreckage. */
 const char *sg_quality_unit_doubt(enum sg_kind kind, double peak, double rms)
@@ -183,6 +194,8 @@ const char *sg_quality_unit_doubt(enum sg_kind kind, double peak, double rms)
         return NULL;
     if (kind == SG_KIND_VELOCITY && peak > 1000.0)
         return "over 1 m/s: were um/s or counts taken for mm/s?";
+    if (kind == SG_KIND_VELOCITY && peak > 100.0)
+        return "over 100 mm/s: were mm/s taken for in/s (factor 25.4)?";
     if (kind == SG_KIND_VELOCITY && peak < 1e-3)
         return "under 0.001 mm/s: were m/s or in/s taken for mm/s?";
     if (kind == SG_KIND_ACCELERATION && peak > 1000.0)

@@ -175,6 +175,9 @@ sg_status sg_recording_read(struct sg_recording *recording, struct sg_block *out
                              recording->frames_seen, stated);
     if (piece.frames == 0 && !(recording->frames_seen > 0.0))
         return sg_errors_add(errors, SG_ERR_INPUT, &place, "holds no samples");
+    if (piece.frames == 0 && recording->frames_seen < 2.0)
+        return sg_errors_add(errors, SG_ERR_INPUT, &place,
+                             "holds one sample a channel; at least 2 are needed");
     struct sg_block block = { .frames = piece.frames,
                               .time_s = piece.time_s,
                               .gap_s = piece.gap_s };

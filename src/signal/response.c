@@ -87,7 +87,7 @@ sg_status sg_response_new(double rate_hz, enum sg_kind kind, struct sg_response 
     made->rate_hz = rate_hz;
     made->velocity = kind == SG_KIND_VELOCITY;
     for (size_t i = 0; i < SG_RESPONSE_COUNT; i++)
-        if (sg_response_hz(i) * RATE_OVER_NATURAL <= rate_hz * (1.0 + 1e-9)) {
+        if (sg_response_hz(i) * RATE_OVER_NATURAL <= 1.01 * rate_hz) { /* 50.12 Hz is 50 Hz */
             prepare(&made->oscillator[i], sg_response_hz(i), rate_hz);
             made->used = i + 1;
         }

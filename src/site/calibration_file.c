@@ -20,7 +20,7 @@ static const char *const techniques[] = { "impact",           "vibratory",      
 
 struct raw_file {
     const char *note, *receptor, *position, *technique, *start, *serial, *calibrated;
-    double distance_m, valid_days;
+    double distance_m, valid_days, rate_hz, duration_s;
     const struct sg_tree *channels;
 };
 
@@ -53,6 +53,10 @@ static const struct sg_field fields[] = {
     NUMBER("", "distance_m", "m", 0, 1e5, "", TOP(distance_m), "plan distance to the pile"),
     TEXT("", "start", TOP(start),
          "time of the first sample with its zone, 2026-01-05T07:00:00Z; else as the file says"),
+    NUMBER("", "rate_Hz", "Hz", 1e-3, 1e6, "", TOP(rate_hz),
+           "samples a second by the recorder's log, held against the file"),
+    NUMBER("", "duration_s", "s", 1e-3, 1e9, "", TOP(duration_s),
+           "length by the recorder's log, held against the file"),
     TEXT("", "serial", TOP(serial), "serial numbers of sensor and recorder"),
     TEXT("", "calibrated", TOP(calibrated), "date of the last laboratory calibration, 2025-11-03"),
     NUMBER("", "valid_days", "d", 1, 3650, "", TOP(valid_days), "how long that calibration holds"),
@@ -261,6 +265,8 @@ static void build(struct sg_reader *reader, const struct sg_tree *root, struct s
     out->serial = raw.serial;
     out->distance_m = raw.distance_m;
     out->valid_days = raw.valid_days;
+    out->rate_hz = raw.rate_hz;
+    out->duration_s = raw.duration_s;
     out->start_epoch_s = read_time(reader, sg_tree_value(root, "start"), false);
     out->calibrated_epoch_s = read_time(reader, sg_tree_value(root, "calibrated"), true);
     if (raw.channels)

@@ -291,7 +291,7 @@ static void what_hides_an_exceedance(void **state)
     (void)state;
     struct sg_recorded_as as = foundation();
     struct sg_measured m = measured_at(1.0, 8.0, 2.0, 40.0);
-    sg_quality_note(&m.quality, SG_QUALITY_OFFSET, 1.0, 0.02); /* hides nothing */
+    sg_quality_note(&m.quality, SG_QUALITY_OVERLAP, 1.0, 0.02); /* hides nothing */
     assert_int_equal(foundation_verdict(&as, &m).verdict.state, SG_WITHIN);
     sg_quality_note(&m.quality, SG_QUALITY_CLIPPED, 1.0, 5.0);
     struct sg_recorded_verdict v = foundation_verdict(&as, &m);
