@@ -55,6 +55,9 @@ struct sg_pictured {
     const struct sg_limit_row *const *limit; /* limits on PPV by frequency, for the peaks */
     const struct sg_limit_set *const *set;
     size_t nlimit;
+    const struct sg_limit_row *const *band_limit; /* read band by band, for the third octaves */
+    const struct sg_limit_set *const *band_set;
+    size_t nband_limit;
 };
 /* SVG texts made by gnuplot; id is the file name without extension. */
 sg_status sg_picture_waveform(const struct sg_pictured *of, const char *id, struct sg_text *svg,

@@ -230,5 +230,6 @@ int sg_command_check(int argc, char **argv)
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     request.take.events = request.take.plots != NULL;
+    request.take.receptor = request.receptor;
     return run(&request);
 }

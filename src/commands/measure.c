@@ -32,6 +32,7 @@ enum {
     KEY_KB,
     KEY_RATING,
     KEY_WINDOW,
+    KEY_LIMITS,
     KEY_KEYS
 };
 
@@ -95,6 +96,25 @@ static void parse_rating(struct argp_state *state, struct request *request, cons
         argp_error(state, "--rating-time is '%s'; allowed: above 0 to 24 h", word);
 }
 
+/* Limit sets whose curves the plots show. */
+static void add_limits(struct argp_state *state, struct request *request, const char *list)
+{
+    while (*list) {
+        size_t length = strcspn(list, ",");
+        char word[64] = "";
+        if (length < sizeof word)
+            memcpy(word, list, length);
+        const struct sg_limit_set *set = sg_limit_set_find(word);
+        if (!set)
+            argp_error(state, "--limits: '%.*s' is no limit set; `stillground limits` lists them",
+                       (int)length, list);
+        if (request->take.nset == SG_CURVE_SETS_MAX)
+            argp_error(state, "--limits names more than %d sets", SG_CURVE_SETS_MAX);
+        request->take.set[request->take.nset++] = set;
+        list += length + (list[length] == ',' ? 1 : 0);
+    }
+}
+
 static error_t parse_option(int key, char *argument, struct argp_state *state)
 {
     struct request *request = state->input;
@@ -140,6 +160,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case KEY_EXPOSURE:
         request->exposure_h = sg_take_exposure(state, argument);
         return 0;
+    case KEY_LIMITS:
+        add_limits(state, request, argument);
+        return 0;
     case KEY_RATING:
         parse_rating(state, request, argument);
         return 0;
@@ -167,6 +190,12 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "a recording is needed, or --keys");
         if (measure->uncalibrated && request->take.calibration)
             argp_error(state, "--calibration and --uncalibrated exclude each other");
+        if (request->take.nset > 0 && !request->take.plots)
+            argp_error(state, "--limits draws curves into the plots; it needs --plots");
+        if (measure->uncalibrated && request->take.plots)
+            argp_error(state, "--plots needs a calibration: its axes have units");
+        if (measure->uncalibrated && request->take.events)
+            argp_error(state, "--events needs a calibration");
         if (measure->from_s >= measure->to_s)
             argp_error(state, "--to must be after --from");
         return 0;
@@ -262,6 +291,8 @@ int sg_command_measure(int argc, char **argv)
         { "window", KEY_WINDOW, "NAME", 0, "of spectra: rectangular, hann (default) or flat-top",
           0 },
         { "plots", KEY_PLOTS, "DIR", 0, "draw each sensor into this folder, as SVG", 0 },
+        { "limits", KEY_LIMITS, "LIST", 0, "draw the curves of these limit sets into the plots",
+          0 },
         { "keys", KEY_KEYS, NULL, 0, "print the keys of a calibration file", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };

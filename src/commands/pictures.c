@@ -118,29 +118,52 @@ static const struct {
     { "peaks", sg_picture_peaks, true },
 };
 
-/* Curves on PPV that apply to the receptor and depend on frequency. */
-static size_t find_limits(const struct sg_site *site, const char *receptor,
-                          const struct sg_limit_row **row, const struct sg_limit_set **set)
+/* Curves for the plots: on peak velocity by the peak's frequency, and band by band. */
+struct curves {
+    const struct sg_limit_row *row[2][LIMITS_MAX];
+    const struct sg_limit_set *set[2][LIMITS_MAX];
+    size_t count[2];
+};
+enum { ON_PEAKS, BY_BAND };
+
+/* asked: rows that wait for somebody's choice are wanted too. */
+static void add_curves(const struct sg_limit_set *set, const struct sg_receptor *who, bool asked,
+                       struct curves *out)
 {
-    size_t nlist, found = 0;
+    for (size_t k = 0; set && k < set->nrow; k++) {
+        const struct sg_limit_row *limit = &set->row[k];
+        bool bands = limit->rule == SG_RULE_BANDS;
+        size_t kind = bands ? BY_BAND : ON_PEAKS, at = out->count[kind];
+        if (at == LIMITS_MAX || (!bands && limit->quantity != SG_Q_PPV) || limit->techniques == 0)
+            continue;
+        if (limit->on_request && !asked)
+            continue;
+        if (who && (!(limit->classes & who->building_class) || !(limit->uses & who->use)))
+            continue;
+        out->row[kind][at] = limit;
+        out->set[kind][at] = set;
+        out->count[kind]++;
+    }
+}
+
+/* Those of the receptor, and those that were named. Of named sets all rows are drawn, unless they
+ * are too many to be told apart. */
+static void find_curves(const struct sg_take_options *options, const char *receptor,
+                        struct curves *out)
+{
+    const struct sg_site *site = options->site;
+    size_t nlist;
+    *out = (struct curves){ .count = { 0, 0 } };
     for (size_t r = 0; site && r < site->nreceptor; r++) {
         const struct sg_receptor *who = &site->receptor[r];
         if (!sg_same(who->name, receptor))
             continue;
         const char *const *list = sg_site_limit_sets(site, who, &nlist);
-        for (size_t i = 0; i < nlist; i++) {
-            const struct sg_limit_set *one = sg_limit_set_find(list[i]);
-            for (size_t k = 0; one && k < one->nrow && found < LIMITS_MAX; k++) {
-                const struct sg_limit_row *limit = &one->row[k];
-                if (limit->quantity != SG_Q_PPV || limit->on_request ||
-                    !(limit->classes & who->building_class) || !(limit->uses & who->use))
-                    continue;
-                row[found] = limit;
-                set[found++] = one;
-            }
-        }
+        for (size_t i = 0; i < nlist; i++)
+            add_curves(sg_site_limit_set(site, list[i]), who, false, out);
     }
-    return found;
+    for (size_t i = 0; i < options->nset; i++)
+        add_curves(options->set[i], NULL, options->set[i]->nrow <= LIMITS_MAX, out);
 }
 
 static sg_status write_picture(const char *folder, const char *id, const struct sg_text *svg,
@@ -192,12 +215,9 @@ static sg_status draw_group(struct sg_pictures *pictures, size_t lead, const cha
                             const struct sg_take_options *options, const struct sg_taken *taken,
                             struct sg_errors *errors)
 {
-    const struct sg_limit_row *row[LIMITS_MAX];
-    const struct sg_limit_set *set[LIMITS_MAX];
+    struct curves curves;
     struct sg_spectrum density[SG_AXES_MAX] = { { .value = NULL } };
-    struct sg_pictured of = {
-        .name = taken->file, .events = &taken->events, .limit = row, .set = set
-    };
+    struct sg_pictured of = { .name = taken->file, .events = &taken->events };
     size_t group = pictures->calibration->channel[lead].group;
     struct sg_trace *trace = sg_alloc(SG_AXES_MAX, sizeof *trace);
     sg_status status = trace ? SG_OK : SG_ERR_NOMEM;
@@ -212,7 +232,14 @@ static sg_status draw_group(struct sg_pictures *pictures, size_t lead, const cha
     }
     of.trace = trace;
     of.density = density[0].count > 0 ? density : NULL;
-    of.nlimit = find_limits(options->site, pictures->calibration->receptor, row, set);
+    find_curves(options, options->receptor ? options->receptor : pictures->calibration->receptor,
+                &curves);
+    of.limit = curves.row[ON_PEAKS];
+    of.set = curves.set[ON_PEAKS];
+    of.nlimit = curves.count[ON_PEAKS];
+    of.band_limit = curves.row[BY_BAND];
+    of.band_set = curves.set[BY_BAND];
+    of.nband_limit = curves.count[BY_BAND];
     if (sg_ok(status) && of.kept)
         status = draw_sensor(&of, stem, options->plots, errors);
     sg_free(trace);

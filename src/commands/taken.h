@@ -5,14 +5,19 @@
 #include "commands.h"
 #include "stillground/monitoring.h"
 
+#define SG_CURVE_SETS_MAX 8
+
 struct sg_take_options {
     const char *calibration; /* file; NULL = beside the recording */
     const char *plots;       /* folder; NULL = none */
     bool events;
-    double trigger; /* mm/s or Pa; unset = by itself */
+    double trigger;    /* mm/s or Pa; unset = by itself */
     bool keep_spectra; /* for their table */
     struct sg_measure_options measure;
     const struct sg_site *site; /* whose limits the plots show; NULL = none */
+    const char *receptor;       /* instead of the calibration's; NULL = that one */
+    const struct sg_limit_set *set[SG_CURVE_SETS_MAX]; /* named ones, drawn beside */
+    size_t nset;
     struct sg_csv_map map;
 };
 

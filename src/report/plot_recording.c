@@ -1,22 +1,20 @@
-/* plot_recording.c - plots of one sensor of a recording: waveform, spectrum, spectrogram, bands,
- * peaks over frequency on the limits.
+/* plot_recording.c - plots of one sensor of a recording: waveform, spectrum, spectrogram.
  */
 #include "stillground/monitoring.h"
 
-#include "internal.h"
+#include "picture.h"
 
 #include <math.h>
 #include <string.h>
 
 #define WIDTH_PX 900.0
-#define LABEL_MOST 70
 
-static const char *unit_of(const struct sg_pictured *of)
+const char *sg_picture_unit(const struct sg_pictured *of)
 {
     return sg_kind_unit(of->ntrace > 0 ? of->trace[0].kind : SG_KIND_VELOCITY);
 }
 
-static const char *axis_name(const struct sg_trace *trace, size_t index, struct sg_arena *arena)
+const char *sg_picture_axis(const struct sg_trace *trace, size_t index, struct sg_arena *arena)
 {
     if (trace->kind == SG_KIND_PRESSURE)
         return "sound pressure";
@@ -31,8 +29,8 @@ static const char *file_name(const struct sg_pictured *of)
     return slash ? slash + 1 : of->name;
 }
 
-static struct sg_plot start_plot(const struct sg_pictured *of, const char *id, const char *title,
-                                 double height_px)
+struct sg_plot sg_picture_start(const struct sg_pictured *of, const char *id, const char *title,
+                                double height_px)
 {
     struct sg_plot plot = SG_PLOT_INIT;
     plot.id = id;
@@ -47,7 +45,7 @@ static struct sg_plot start_plot(const struct sg_pictured *of, const char *id, c
     return plot;
 }
 
-static sg_status end_plot(struct sg_plot *plot, struct sg_text *svg, struct sg_errors *errors)
+sg_status sg_picture_end(struct sg_plot *plot, struct sg_text *svg, struct sg_errors *errors)
 {
     return sg_plot_finish(plot, NULL, svg, errors);
 }
@@ -99,7 +97,8 @@ sg_status sg_picture_waveform(const struct sg_pictured *of, const char *id, stru
 {
     double panel = of->ntrace > 1 ? 190.0 : 300.0;
     struct sg_plot plot = SG_PLOT_INIT;
-    plot = start_plot(of, id, "waveform with the peak marked", 60.0 + panel * (double)of->ntrace);
+    plot = sg_picture_start(of, id, "waveform with the peak marked",
+                            60.0 + panel * (double)of->ntrace);
     double height = common_height(of);
     for (size_t i = 0; i < of->ntrace; i++)
         put_trace(&of->trace[i], &plot.data);
@@ -112,14 +111,18 @@ sg_status sg_picture_waveform(const struct sg_pictured *of, const char *id, stru
     for (size_t i = 0; i < of->ntrace; i++) {
         double at, peak;
         mark_peak(of, i, &at, &peak);
-        const char *name = axis_name(&of->trace[i], i, &plot.arena);
+        const char *name = sg_picture_axis(&of->trace[i], i, &plot.arena);
+        const struct sg_trace *trace = &of->trace[i];
+        double end_s = trace->start_s + (double)trace->count * sg_trace_step_s(trace);
+        bool late = at - trace->start_s > 0.75 * (end_s - trace->start_s);
+        const char *side = late ? "right" : "left"; /* the text stays inside the frame */
         sg_text_printf(&plot.script, "unset label\nset xlabel %s\nset ylabel '%s (%s)'\n",
                        i + 1 == of->ntrace ? "'time from the first sample (s)'" : "''",
-                       name ? name : "", unit_of(of));
+                       name ? name : "", sg_picture_unit(of));
         sg_text_printf(&plot.script,
-                       "set label '  %.3g %s at %.2f s' at %.6f,%.6g %s point lt 2 pt 6 ps 1.2 "
-                       "font ',11'\n",
-                       fabs(peak), unit_of(of), at, at, peak, "left");
+                       "set label '%.3g %s at %.2f s' at %.6f,%.6g %s point lt 2 pt 6 ps 1.2 "
+                       "offset %d,0 font ',11'\n",
+                       fabs(peak), sg_picture_unit(of), at, at, peak, side, late ? -2 : 1);
         sg_text_printf(&plot.script,
                        "plot @DATA index %zu using 1:2:3 with filledcurves lt 1 fs solid 0.7 "
                        "notitle, @DATA index %zu using 1:2 with lines lt 1 lw 0.7 notitle, "
@@ -127,7 +130,7 @@ sg_status sg_picture_waveform(const struct sg_pictured *of, const char *id, stru
                        i, i, i);
     }
     sg_text_put(&plot.script, "unset multiplot\n");
-    return end_plot(&plot, svg, errors);
+    return sg_picture_end(&plot, svg, errors);
 }
 
 /* ---- spectrum -------------------------------------------------------------------------------- */
@@ -139,7 +142,7 @@ sg_status sg_picture_spectrum(const struct sg_pictured *of, const char *id, stru
     double top_hz = sound ? 10000.0 : 200.0, low_hz = sound ? 20.0 : 1.0, most = 0.0;
     if (of->density == NULL)
         return SG_OK; /* too short for one segment */
-    struct sg_plot plot = start_plot(of, id, "power spectral density", 460.0);
+    struct sg_plot plot = sg_picture_start(of, id, "power spectral density", 460.0);
     for (size_t i = 0; i < of->ntrace; i++) {
         const struct sg_spectrum *d = &of->density[i];
         for (size_t k = 1; k < d->count; k++) {
@@ -158,15 +161,15 @@ sg_status sg_picture_spectrum(const struct sg_pictured *of, const char *id, stru
                    "set label 'Welch: %s window, %.0f %% overlap, %zu segments, %.3g Hz noise "
                    "bandwidth' at graph 0.01, graph 0.03 font ',10'\nplot ",
                    low_hz, fmin(top_hz, of->density[0].step_hz * (double)of->density[0].count),
-                   most * 1e-8, most * 3.0, unit_of(of), sg_taper_id(of->density[0].window),
+                   most * 1e-8, most * 3.0, sg_picture_unit(of), sg_taper_id(of->density[0].window),
                    100.0 * of->density[0].overlap, of->density[0].averages, of->density[0].enbw_hz);
     for (size_t i = 0; i < of->ntrace; i++) {
-        const char *name = axis_name(&of->trace[i], i, &plot.arena);
+        const char *name = sg_picture_axis(&of->trace[i], i, &plot.arena);
         sg_text_printf(&plot.script, "%s@DATA index %zu using 1:2 with lines lt %zu title '%s'",
                        i > 0 ? ", " : "", i, i + 1, name ? name : "");
     }
     sg_text_put(&plot.script, "\n");
-    return end_plot(&plot, svg, errors);
+    return sg_picture_end(&plot, svg, errors);
 }
 
 /* ---- spectrogram ----------------------------------------------------------------------------- */
@@ -180,8 +183,8 @@ sg_status sg_picture_spectrogram(const struct sg_pictured *of, const char *id, s
         return SG_OK; /* too short for two columns */
     bool sound = of->kept->measured.is_sound;
     size_t join = m->nline > 256 ? m->nline / 256 : 1;
-    struct sg_plot plot =
-        start_plot(of, id, sound ? "spectrogram" : "spectrogram, vertical or first axis", 460.0);
+    struct sg_plot plot = sg_picture_start(
+        of, id, sound ? "spectrogram" : "spectrogram, vertical or first axis", 460.0);
     for (size_t c = 0; c < m->count; c++) {
         double middle_s = m->start_s + ((double)c + 1.0) * sg_mosaic_step_s(m);
         for (size_t k = 1; k + join <= m->nline; k += join) {
@@ -203,166 +206,6 @@ sg_status sg_picture_spectrogram(const struct sg_pictured *of, const char *id, s
                    "set xrange [*:*] noextend\nset yrange [*:*] noextend\nset rmargin 16\nset "
                    "cblabel offset 2\n"
                    "plot @DATA using 1:2:3 with image pixels notitle\n",
-                   unit_of(of), top - 70.0, top);
-    return end_plot(&plot, svg, errors);
-}
-
-/* ---- bands ----------------------------------------------------------------------------------- */
-
-static double band_value(const struct sg_kept *kept, size_t axis, int at, bool most)
-{
-    if (kept->measured.is_sound)
-        return most ? kept->measured.sound.third_max_db[at] : kept->measured.sound.third_db[at];
-    return most ? kept->band_max[axis][at] : kept->band_rms[axis][at];
-}
-
-sg_status sg_picture_thirds(const struct sg_pictured *of, const char *id, struct sg_text *svg,
-                            struct sg_errors *errors)
-{
-    bool sound = of->kept->measured.is_sound;
-    size_t naxis = sound ? 1 : of->kept->measured.vibration.naxis, rows = 0;
-    struct sg_plot plot = start_plot(of, id,
-                                     sound ? "one-third-octave levels, mean and largest fast"
-                                           : "one-third-octave velocity, mean and largest fast",
-                                     460.0);
-    double least = SG_INFINITY;
-    struct sg_text tics = SG_TEXT_INIT;
-    int first = sound ? -17 : SG_BAND_FIRST, last = sound ? SG_BAND_LAST : -5;
-    for (int third = first; third <= last; third++) {
-        double check = band_value(of->kept, 0, third - SG_BAND_FIRST, false);
-        if (!sg_is_set(check))
-            continue;
-        sg_text_printf(&tics, "%s'%g' %zu", rows > 0 ? ", " : "", sg_band_nominal_hz(third), rows);
-        sg_text_printf(&plot.data, "%zu", rows++);
-        for (size_t i = 0; i < naxis; i++) {
-            double mean = band_value(of->kept, i, third - SG_BAND_FIRST, false);
-            least = mean > 0.0 ? fmin(least, mean) : least;
-            sg_text_printf(&plot.data, " %.6g %.6g", mean,
-                           band_value(of->kept, i, third - SG_BAND_FIRST, true));
-        }
-        sg_text_put(&plot.data, "\n");
-    }
-    if (rows == 0) {
-        sg_text_release(&tics);
-        sg_plot_release(&plot);
-        return SG_OK;
-    }
-    double base = sound ? 10.0 * floor(least / 10.0) - 10.0 : least / 3.0;
-    sg_text_printf(&plot.script,
-                   "%sset xrange [-1:%zu]\nset yrange [%.6g:*]\nset xtics rotate by -60 (%s)\n"
-                   "set xlabel 'band (Hz)'\nset ylabel '%s'\nset boxwidth %.3f\nset key left top "
-                   "Left reverse\n"
-                   "plot ",
-                   sound ? "" : "set logscale y\nset format y '%g'\n", rows, base,
-                   sg_text_string(&tics), sound ? "level (dB re 20 uPa)" : "velocity (mm/s)",
-                   0.8 / (double)naxis);
-    for (size_t i = 0; i < naxis; i++) {
-        const char *name = axis_name(&of->trace[i], i, &plot.arena);
-        double shift = ((double)i - 0.5 * (double)(naxis - 1)) * 0.8 / (double)naxis;
-        sg_text_printf(
-            &plot.script,
-            "%s@DATA using ($1+%.4f):%zu with boxes lt %zu fs solid 0.6 noborder "
-            "title '%s, mean', @DATA using ($1+%.4f):%zu with points lt %zu ps 0.6 title "
-            "'%s, largest'",
-            i > 0 ? ", " : "", shift, 2 + 2 * i, i + 1, name ? name : "", shift, 3 + 2 * i, i + 1,
-            name ? name : "");
-    }
-    sg_text_put(&plot.script, "\n");
-    plot.script.failed = plot.script.failed || tics.failed;
-    sg_text_release(&tics);
-    return end_plot(&plot, svg, errors);
-}
-
-/* ---- peaks on limits ------------------------------------------------------------------------- */
-
-#define CURVE_POINTS 120
-#define CURVE_LOW_HZ 1.0
-#define CURVE_HIGH_HZ 200.0
-
-static bool put_limit(const struct sg_limit_row *row, struct sg_text *data)
-{
-    bool any = false;
-    for (int i = 0; i <= CURVE_POINTS; i++) {
-        double hz = CURVE_LOW_HZ * pow(CURVE_HIGH_HZ / CURVE_LOW_HZ, (double)i / CURVE_POINTS);
-        double limit;
-        if (!sg_ok(sg_limit_at(row, hz, &limit)))
-            continue;
-        sg_text_printf(data, "%.6g %.6g\n", hz, limit);
-        any = true;
-    }
-    sg_text_put(data, any ? "\n\n" : "");
-    return any;
-}
-
-static size_t put_axis_peaks(const struct sg_pictured *of, size_t axis, struct sg_text *data)
-{
-    const struct sg_vibration_figures *f = &of->kept->measured.vibration;
-    size_t count = 0;
-    double hz = sg_is_set(f->axis[axis].frequency_crossing_hz)
-                    ? f->axis[axis].frequency_crossing_hz
-                    : f->axis[axis].frequency_spectrum_hz;
-    if (sg_is_set(hz)) {
-        sg_text_printf(data, "%.6g %.6g\n", hz, f->axis[axis].ppv_mm_s);
-        count++;
-    }
-    for (size_t i = 0; of->events && i < of->events->count; i++) {
-        const struct sg_found_event *e = &of->events->event[i];
-        if (e->is_sound || e->group != of->kept->measured.group ||
-            e->ppv_axis != f->axis_of[axis] || !sg_is_set(e->ppv_frequency_hz))
-            continue;
-        sg_text_printf(data, "%.6g %.6g\n", e->ppv_frequency_hz, e->ppv_mm_s);
-        count++;
-    }
-    sg_text_put(data, count > 0 ? "\n\n" : "");
-    return count;
-}
-
-static void put_limit_title(const struct sg_pictured *of, size_t index, struct sg_text *script)
-{
-    struct sg_text full = SG_TEXT_INIT, cut = SG_TEXT_INIT;
-    sg_text_printf(&full, "%s, %s: %s", of->set[index]->id,
-                   sg_position_id(of->limit[index]->position), of->limit[index]->label);
-    sg_report_put_cut(&cut, sg_text_string(&full), LABEL_MOST);
-    sg_report_put_quoted(script, sg_text_string(&cut));
-    script->failed = script->failed || full.failed || cut.failed;
-    sg_text_release(&full);
-    sg_text_release(&cut);
-}
-
-sg_status sg_picture_peaks(const struct sg_pictured *of, const char *id, struct sg_text *svg,
-                           struct sg_errors *errors)
-{
-    size_t block = 0, curves = of->nlimit, naxis = of->kept->measured.vibration.naxis;
-    double key_px = 19.0 * (double)(curves + naxis);
-    struct sg_plot plot = start_plot(of, id, "peaks over their frequency", 470.0 + key_px);
-    sg_text_printf(&plot.script,
-                   "set logscale xy\nset xrange [%g:%g]\nset xtics (1,2,5,10,20,50,100,200)\n"
-                   "set format y '%%g'\nset xlabel 'frequency of the peak (Hz)'\n"
-                   "set ylabel 'peak particle velocity (mm/s)'\n"
-                   "set label 'peaks as measured; a limit holds at the place its name gives' at "
-                   "graph 0.01, graph 0.97 font ',10'\nset key below left vertical Left reverse "
-                   "maxcols 1 samplen 4\nplot ",
-                   CURVE_LOW_HZ, CURVE_HIGH_HZ);
-    for (size_t i = 0; i < naxis; i++) {
-        const char *name = axis_name(&of->trace[i], i, &plot.arena);
-        if (put_axis_peaks(of, i, &plot.data) == 0)
-            continue;
-        sg_text_printf(&plot.script,
-                       "%s@DATA index %zu using 1:2 with points lt %zu ps 1.1 title '%s'",
-                       block > 0 ? ", " : "", block, i + 1, name ? name : "");
-        block++;
-    }
-    if (block == 0) {
-        sg_plot_release(&plot);
-        return SG_OK;
-    }
-    for (size_t i = 0; i < of->nlimit; i++) {
-        if (!put_limit(of->limit[i], &plot.data))
-            continue;
-        sg_text_printf(&plot.script, ", @DATA index %zu using 1:2 with lines lt %zu%s title ",
-                       block++, 4 + i % 5, i < 5 ? "" : " lc rgb '#707070'");
-        put_limit_title(of, i, &plot.script);
-    }
-    sg_text_put(&plot.script, "\n");
-    return end_plot(&plot, svg, errors);
+                   sg_picture_unit(of), top - 70.0, top);
+    return sg_picture_end(&plot, svg, errors);
 }
