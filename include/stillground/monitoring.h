@@ -16,7 +16,9 @@ struct sg_taken {
     double exposure_h; /* of a working day, for LEX,8h and KB_FTr; unset = not asked for */
     double rating_h;   /* that KB_FTr is referred to; unset = none */
 };
-#define SG_TAKEN_INIT ((struct sg_taken){ .verdicts = SG_RECORDED_INIT, .exposure_h = SG_UNSET, .rating_h = SG_UNSET })
+#define SG_TAKEN_INIT                                                                              \
+    ((struct sg_taken){                                                                            \
+        .verdicts = SG_RECORDED_INIT, .exposure_h = SG_UNSET, .rating_h = SG_UNSET })
 struct sg_taken_list {
     const struct sg_taken *item;
     size_t count;

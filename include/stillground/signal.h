@@ -120,7 +120,7 @@ struct sg_measured {
     const struct sg_spectrum *density; /* one a channel, with option spectra; NULL = none */
     double tone_hz, tone_audibility_db, tone_adjustment_db; /* most audible tone; unset = none */
     struct sg_quality_found quality;
-    bool whole; /* the whole recording, after its intervals */
+    bool whole;                              /* the whole recording, after its intervals */
     const double (*band_rms)[SG_BAND_COUNT]; /* third octaves of each axis, mm/s; NULL = none */
     const double (*band_max)[SG_BAND_COUNT];
     const double (*psv_mm_s)[SG_RESPONSE_COUNT]; /* response spectrum of each axis; NULL = none */

@@ -59,5 +59,4 @@ double sg_frequency_crossing(const double *in, size_t count, size_t peak, double
 sg_status sg_frequency_spectrum(const double *in, size_t count, double rate_hz, bool refine,
                                 double *out_hz);
 
-
 #endif

@@ -115,6 +115,47 @@ static void add_limits(struct argp_state *state, struct request *request, const 
     }
 }
 
+/* How it is measured and drawn. */
+static error_t parse_how(int key, char *argument, struct argp_state *state)
+{
+    struct request *request = state->input;
+    struct sg_measure_options *measure = &request->take.measure;
+    switch (key) {
+    case KEY_FROM:
+        measure->from_s = seconds_of(state, "--from", argument);
+        return 0;
+    case KEY_TO:
+        measure->to_s = seconds_of(state, "--to", argument);
+        return 0;
+    case KEY_PLOTS:
+        request->take.plots = argument;
+        return 0;
+    case KEY_EXPOSURE:
+        request->exposure_h = sg_take_exposure(state, argument);
+        return 0;
+    case KEY_LIMITS:
+        add_limits(state, request, argument);
+        return 0;
+    case KEY_RATING:
+        parse_rating(state, request, argument);
+        return 0;
+    case KEY_WINDOW:
+        measure->taper = SG_TAPER_RECTANGULAR;
+        while (measure->taper < SG_TAPER_END && !sg_same(argument, sg_taper_id(measure->taper)))
+            measure->taper++;
+        if (measure->taper == SG_TAPER_END)
+            argp_error(state, "--window is '%s'; allowed: rectangular, hann, flat-top", argument);
+        return 0;
+    case KEY_KB:
+        if (!sg_same(argument, "80") && !sg_same(argument, "315"))
+            argp_error(state, "--kb-band is '%s'; allowed: 80, 315", argument);
+        measure->kb = sg_same(argument, "80") ? SG_WEIGHTING_KB_80 : SG_WEIGHTING_KB_315;
+        return 0;
+    default:
+        return ARGP_ERR_UNKNOWN;
+    }
+}
+
 static error_t parse_option(int key, char *argument, struct argp_state *state)
 {
     struct request *request = state->input;
@@ -148,36 +189,6 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "--trigger is '%s'; allowed: a level above 0, in mm/s or Pa",
                        argument);
         return 0;
-    case KEY_FROM:
-        measure->from_s = seconds_of(state, "--from", argument);
-        return 0;
-    case KEY_TO:
-        measure->to_s = seconds_of(state, "--to", argument);
-        return 0;
-    case KEY_PLOTS:
-        request->take.plots = argument;
-        return 0;
-    case KEY_EXPOSURE:
-        request->exposure_h = sg_take_exposure(state, argument);
-        return 0;
-    case KEY_LIMITS:
-        add_limits(state, request, argument);
-        return 0;
-    case KEY_RATING:
-        parse_rating(state, request, argument);
-        return 0;
-    case KEY_WINDOW:
-        measure->taper = SG_TAPER_RECTANGULAR;
-        while (measure->taper < SG_TAPER_END && !sg_same(argument, sg_taper_id(measure->taper)))
-            measure->taper++;
-        if (measure->taper == SG_TAPER_END)
-            argp_error(state, "--window is '%s'; allowed: rectangular, hann, flat-top", argument);
-        return 0;
-    case KEY_KB:
-        if (!sg_same(argument, "80") && !sg_same(argument, "315"))
-            argp_error(state, "--kb-band is '%s'; allowed: 80, 315", argument);
-        measure->kb = sg_same(argument, "80") ? SG_WEIGHTING_KB_80 : SG_WEIGHTING_KB_315;
-        return 0;
     case KEY_KEYS:
         request->keys = true;
         return 0;
@@ -200,7 +211,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "--to must be after --from");
         return 0;
     default:
-        return ARGP_ERR_UNKNOWN;
+        return parse_how(key, argument, state);
     }
 }
 

@@ -1,5 +1,5 @@
-/* measure_notes.c - findings about a recording as a whole: its calibration, its band, rate, length and
- * clock against what is stated beside it, the signs of its sensors.
+/* measure_notes.c - findings about a recording as a whole: its calibration, its band, rate, length
+ * and clock against what is stated beside it, the signs of its sensors.
  *
  * Rules: common practice, no source. Velocity sensors give some 4 V per m/s (piezo-electric) and
  * more; 0.1 to 1 is what such a sensor has per in/s. Two sensors on the same axis whose motion
