@@ -13,8 +13,9 @@ struct sg_taken {
     struct sg_kept_list kept;
     struct sg_event_list events;
     struct sg_recorded verdicts; /* whole recording; empty for measure */
-    double exposure_h; /* of a working day, for LEX,8h and KB_FTr; unset = not asked for */
-    double rating_h;   /* that KB_FTr is referred to; unset = none */
+    double exposure_h;        /* of a working day, for LEX,8h and KB_FTr; unset = not asked for */
+    double rating_h;          /* that KB_FTr is referred to; unset = none */
+    struct sg_mosaic *mosaic; /* a spectrogram a channel, when asked for; NULL = none */
 };
 #define SG_TAKEN_INIT                                                                              \
     ((struct sg_taken){                                                                            \
@@ -37,6 +38,7 @@ sg_status sg_table_rating(const struct sg_taken_list *list, struct sg_table *out
 sg_status sg_table_octaves(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_response(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_spectrum(const struct sg_taken_list *list, struct sg_table *out);
+sg_status sg_table_spectrogram(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_thirds(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_findings(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_events(const struct sg_taken_list *list, struct sg_table *out);

@@ -11,15 +11,23 @@ typedef sg_status table_maker(const struct sg_taken_list *list, struct sg_table 
 static const struct {
     const char *name;
     table_maker *make;
-    bool usual;
+    bool usual, is_long; /* long tables are shown when they are named */
 } metrics[] = {
-    { "peaks", sg_table_peaks, true },        { "motion", sg_table_motion, true },
-    { "sums", sg_table_sums, true },          { "kb", sg_table_kb, true },
-    { "levels", sg_table_levels, true },      { "doses", sg_table_doses, true },
-    { "sound", sg_table_sound, true },        { "percentiles", sg_table_percentiles, true },
-    { "rating", sg_table_rating, true },      { "bands", sg_table_thirds, false },
-    { "octaves", sg_table_octaves, false },   { "response", sg_table_response, false },
-    { "spectrum", sg_table_spectrum, false }, { "findings", sg_table_findings, true },
+    { "peaks", sg_table_peaks, true, false },
+    { "motion", sg_table_motion, true, false },
+    { "sums", sg_table_sums, true, false },
+    { "kb", sg_table_kb, true, false },
+    { "levels", sg_table_levels, true, false },
+    { "doses", sg_table_doses, true, false },
+    { "sound", sg_table_sound, true, false },
+    { "percentiles", sg_table_percentiles, true, false },
+    { "rating", sg_table_rating, true, false },
+    { "bands", sg_table_thirds, false, false },
+    { "octaves", sg_table_octaves, false, false },
+    { "response", sg_table_response, false, false },
+    { "spectrum", sg_table_spectrum, false, true },
+    { "spectrogram", sg_table_spectrogram, false, true },
+    { "findings", sg_table_findings, true, false },
 };
 
 enum {
@@ -70,7 +78,7 @@ static void choose_metrics(struct argp_state *state, struct request *request, co
             memcpy(word, list, length);
         bool all = strcmp(word, "all") == 0;
         for (; i < SG_COUNT(metrics); i++) {
-            if (all || strcmp(word, metrics[i].name) == 0)
+            if ((all && !metrics[i].is_long) || strcmp(word, metrics[i].name) == 0)
                 request->chosen[i] = true;
             if (!all && strcmp(word, metrics[i].name) == 0)
                 break;
@@ -80,7 +88,7 @@ static void choose_metrics(struct argp_state *state, struct request *request, co
             argp_error(state,
                        "--metrics: '%.*s' is not known%s%s%s; allowed: all, peaks, motion, sums, "
                        "kb, levels, doses, sound, percentiles, rating, bands, octaves, "
-                       "response, spectrum, findings",
+                       "response, spectrum, spectrogram, findings",
                        (int)length, list, near ? " (meant: " : "", near ? near : "",
                        near ? "?)" : "");
         }
@@ -289,7 +297,9 @@ int sg_command_measure(int argc, char **argv)
         { "interval", 'i', "TIME", 0, "figures for each interval too, like 60s", 0 },
         { "metrics", 'm', "LIST", 0,
           "peaks, motion, sums, kb, levels, doses, sound, percentiles, rating, bands, octaves, "
-          "response, spectrum, findings or all; all but bands to spectrum if not given",
+          "response, spectrum, spectrogram, findings, or all but the long spectrum and "
+          "spectrogram; "
+          "if not given, the short tables",
           0 },
         { "events", 'e', NULL, 0, "blows, phases of a vibratory run, triggered events", 0 },
         { "trigger", KEY_TRIGGER, "LEVEL", 0, "events over this level, mm/s or Pa", 0 },
@@ -336,6 +346,7 @@ int sg_command_measure(int argc, char **argv)
                                "the recording.",
                                request.format);
     request.take.measure.response = wants(&request, sg_table_response);
+    request.take.spectrograms = wants(&request, sg_table_spectrogram);
     request.take.keep_spectra = wants(&request, sg_table_spectrum);
     return run(&request);
 }

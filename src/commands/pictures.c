@@ -18,6 +18,11 @@ struct sg_pictures {
     struct sg_spectrum density[SG_CHANNELS_MAX]; /* of the whole recording */
 };
 
+double sg_pictures_top_hz(enum sg_kind kind)
+{
+    return kind == SG_KIND_PRESSURE ? SOUND_TOP_HZ : VIBRATION_TOP_HZ;
+}
+
 static bool leads(const struct sg_calibration *calibration, size_t channel)
 {
     for (size_t c = 0; c < channel; c++)
@@ -49,10 +54,10 @@ sg_status sg_pictures_new(const struct sg_recording_info *info,
     sg_status status = pictures->trace != NULL ? SG_OK : SG_ERR_NOMEM;
     for (size_t c = 0; c < pictures->nchannel && sg_ok(status); c++) {
         const struct sg_calibration_channel *given = &calibration->channel[c];
-        double top_hz = given->kind == SG_KIND_PRESSURE ? SOUND_TOP_HZ : VIBRATION_TOP_HZ;
         sg_trace_init(&pictures->trace[c], given->kind, given->axis, info->rate_hz);
         if (has_mosaic(calibration, c))
-            status = sg_mosaic_init(&pictures->mosaic[c], info->rate_hz, top_hz);
+            status = sg_mosaic_init(&pictures->mosaic[c], info->rate_hz,
+                                    sg_pictures_top_hz(given->kind));
     }
     if (!sg_ok(status)) {
         sg_pictures_free(pictures);

@@ -4,6 +4,9 @@
 
 #include "taken.h"
 
+/* Highest frequency of a spectrogram. */
+double sg_pictures_top_hz(enum sg_kind kind);
+
 struct sg_pictures;
 sg_status sg_pictures_new(const struct sg_recording_info *info,
                           const struct sg_calibration *calibration, struct sg_pictures **out);

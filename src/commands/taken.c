@@ -68,6 +68,7 @@ struct pass {
     struct sg_pictures *pictures;  /* NULL = not asked for */
     struct sg_progress_line *line;
     double total_s;
+    sg_status status; /* of what the sinks could not say */
 };
 
 static void on_measured(const struct sg_measured *measured, void *payload)
@@ -102,11 +103,16 @@ static void on_calibrated(size_t channel, enum sg_kind kind, const double *sampl
 {
     struct pass *pass = payload;
     double without[SG_BLOCK_FRAMES];
-    (void)kind;
+    struct sg_mosaic *mosaic = pass->take->taken.mosaic;
     if (count <= SG_BLOCK_FRAMES && blank_tone(pass, channel, sample, count, time_s, without))
         sample = without;
     if (pass->events)
         sg_event_meter_add(pass->events, channel, sample, count, time_s);
+    if (mosaic && !mosaic[channel].density && sg_ok(pass->status))
+        pass->status = sg_mosaic_init(&mosaic[channel], pass->take->taken.info.rate_hz,
+                                      sg_pictures_top_hz(kind));
+    if (mosaic && mosaic[channel].density)
+        sg_mosaic_add(&mosaic[channel], sample, count, time_s);
     if (pass->pictures)
         sg_pictures_add(pass->pictures, channel, sample, count, time_s);
     if (channel == 0 && sg_is_set(pass->total_s))
@@ -129,7 +135,7 @@ static sg_status run_pass(struct sg_recording *recording, const char *path,
                           struct sg_errors *errors)
 {
     struct sg_progress_line line = { 0.0, false, "s" };
-    struct pass pass = { .take = take, .line = &line };
+    struct pass pass = { .take = take, .line = &line, .status = SG_OK };
     const struct sg_recording_info *info = sg_recording_info(recording);
     struct sg_calibration_channel plain_channel[SG_CHANNELS_MAX];
     struct sg_calibration plain = plain_calibration(info, plain_channel);
@@ -147,8 +153,14 @@ static sg_status run_pass(struct sg_recording *recording, const char *path,
         status = sg_event_meter_new(info, calibration, &trigger, &take->taken.events, &pass.events);
     if (sg_ok(status) && options->plots && calibration)
         status = sg_pictures_new(info, calibration ? calibration : &plain, &pass.pictures);
+    if (sg_ok(status) && options->spectrograms) {
+        take->taken.mosaic = sg_alloc(info->nchannel, sizeof *take->taken.mosaic);
+        status = take->taken.mosaic ? SG_OK : SG_ERR_NOMEM;
+    }
     if (sg_ok(status))
         status = sg_measure(recording, calibration, &measure, &sinks, errors);
+    if (sg_ok(status))
+        status = pass.status;
     if (sg_ok(status) && pass.events)
         sg_event_meter_close(pass.events);
     sg_progress_end(&line);
@@ -181,6 +193,9 @@ sg_status sg_take_recording(const char *path, const struct sg_take_options *opti
 void sg_take_release(struct sg_take *take)
 {
     sg_kept_release(&take->taken.kept);
+    for (size_t c = 0; take->taken.mosaic && c < take->taken.info.nchannel; c++)
+        sg_mosaic_release(&take->taken.mosaic[c]);
+    sg_free(take->taken.mosaic);
     sg_event_list_release(&take->taken.events);
     sg_recorded_release(&take->taken.verdicts);
     sg_arena_release(&take->arena);

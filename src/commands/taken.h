@@ -13,6 +13,7 @@ struct sg_take_options {
     bool events;
     double trigger;    /* mm/s or Pa; unset = by itself */
     bool keep_spectra; /* for their table */
+    bool spectrograms; /* of every channel, for their table */
     struct sg_measure_options measure;
     const struct sg_site *site; /* whose limits the plots show; NULL = none */
     const char *receptor;       /* instead of the calibration's; NULL = that one */

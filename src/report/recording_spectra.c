@@ -1,10 +1,11 @@
 /* recording_spectra.c - measured recordings as tables: third octaves, octaves, response spectra,
- * densities and amplitudes.
+ * densities and amplitudes, spectrograms.
  */
 #include "internal.h"
 #include "recording_rows.h"
 
 #include <math.h>
+#include <string.h>
 
 #define OCTAVE_FIRST (-10) /* 1 Hz */
 #define OCTAVE_LAST 4      /* 16 kHz */
@@ -212,5 +213,52 @@ sg_status sg_table_spectrum(const struct sg_taken_list *list, struct sg_table *o
                       "Unit: of the channel, mm/s, m/s2 or Pa. Amplitude of a tone: square root "
                       "of twice the density times the noise bandwidth. Of the whole recording.");
     }
+    return sg_report_table_status(out);
+}
+
+/* ---- spectrogram ----------------------------------------------------------------------------- */
+
+static enum sg_axis axis_of(const struct sg_taken *taken, size_t channel)
+{
+    const struct sg_calibration *calibration = taken->calibration;
+    return calibration && channel < calibration->nchannel ? calibration->channel[channel].axis
+                                                          : SG_AXIS_NONE;
+}
+
+static void put_mosaic(struct sg_table *table, const struct sg_taken *taken, size_t channel)
+{
+    const struct sg_mosaic *m = &taken->mosaic[channel];
+    const char *slash = strrchr(taken->file, '/');
+    for (size_t c = 0; c < m->count; c++)
+        for (size_t k = 0; k < m->nline; k++) {
+            sg_table_text(table, slash ? slash + 1 : taken->file);
+            sg_table_number(table, (double)channel + 1.0);
+            sg_table_text(table, sg_rows_axis(axis_of(taken, channel)));
+            sg_table_number(table, m->start_s + ((double)c + 1.0) * sg_mosaic_step_s(m));
+            sg_table_number(table, (double)k * m->line_step_hz);
+            put_figures(table, m->density[c * m->nline + k]);
+        }
+}
+
+sg_status sg_table_spectrogram(const struct sg_taken_list *list, struct sg_table *out)
+{
+    static const struct sg_column columns[] = {
+        { "recording", "recording", 0, false },
+        { "channel", "channel", 0, true },
+        { "axis", "axis", 0, false },
+        { "middle_s", "at\ns", 3, true },
+        { "frequency_hz", "frequency\nHz", 3, true },
+        { "density_per_hz", "density\nunit2/Hz", 12, true },
+    };
+    sg_table_init(out, "spectrogram", "Spectrogram", columns, SG_COUNT(columns));
+    for (size_t i = 0; i < list->count; i++)
+        for (size_t c = 0; list->item[i].mosaic && c < list->item[i].info.nchannel; c++)
+            if (list->item[i].mosaic[c].count > 0)
+                put_mosaic(out, &list->item[i], c);
+    if (out->nrow > 0)
+        sg_table_note(out,
+                      "Mean one-sided densities of at most %d columns a channel, Hann window, "
+                      "half overlap; vibration up to 120 Hz, sound up to 8 kHz.",
+                      SG_MOSAIC_COLUMNS);
     return sg_report_table_status(out);
 }
