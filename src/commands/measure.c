@@ -3,6 +3,7 @@
 
 #include <argp.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 typedef sg_status table_maker(const struct sg_taken_list *list, struct sg_table *out);
@@ -71,6 +72,8 @@ static void choose_metrics(struct argp_state *state, struct request *request, co
         known[i] = metrics[i].name;
         request->chosen[i] = false;
     }
+    if (!*list)
+        argp_error(state, "--metrics names no figures");
     while (*list) {
         size_t length = strcspn(list, ","), i = 0;
         char word[32] = "";
@@ -239,6 +242,8 @@ static int print(const struct request *request, const struct sg_taken_list *list
     for (size_t i = 0; i < made; i++) /* what the recordings do not have is not shown */
         if (table[i].nrow > 0 || table[i].nnote > 0)
             shown[count++] = &table[i];
+    if (sg_ok(status) && count == 0)
+        fprintf(stderr, "the recordings have no figures of the kind asked for\n");
     int result = sg_ok(status) ? sg_command_tables(shown, count, request->format)
                                : sg_command_fail(NULL, status);
     for (size_t i = 0; i < made; i++)

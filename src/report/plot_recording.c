@@ -29,11 +29,23 @@ static const char *file_name(const struct sg_pictured *of)
     return slash ? slash + 1 : of->name;
 }
 
+/* Ids inside a drawing stand in attributes: of a file name only letters and digits are kept. */
+static const char *plain_id(const char *id, struct sg_arena *arena)
+{
+    char *plain = sg_arena_copy(arena, id, strlen(id));
+    for (char *c = plain; c && *c; c++) {
+        bool kept = (*c >= 'a' && *c <= 'z') || (*c >= 'A' && *c <= 'Z') ||
+                    (*c >= '0' && *c <= '9') || *c == '-';
+        *c = kept ? *c : '_';
+    }
+    return plain ? plain : "plot";
+}
+
 struct sg_plot sg_picture_start(const struct sg_pictured *of, const char *id, const char *title,
                                 double height_px)
 {
     struct sg_plot plot = SG_PLOT_INIT;
-    plot.id = id;
+    plot.id = plain_id(id, &plot.arena);
     const char *whole = sg_arena_printf(&plot.arena, "%s: %s", file_name(of), title);
     plot.title = whole ? whole : title;
     plot.description = plot.title;

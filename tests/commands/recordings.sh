@@ -42,6 +42,22 @@ for path in sys.argv[1:]:
     assert drawing.getElementsByTagName("path"), path' "$work"/plots/*.svg
 verdict 'nine drawings of two recordings are XML'
 
+# names that would break out of an attribute; curves that are named
+hostile="$work/a'b \"q\" <script>alert(1)<script>"
+cp measurements/press-in-10m.flac "$hostile.flac" && cp measurements/press-in-10m.yaml "$hostile.yaml"
+"$STILLGROUND" measure "$hostile.flac" --plots "$work/hostile" --limits VC,DIN4150-3-short \
+    >/dev/null 2>&1
+[ $? -eq 0 ] && python3 -c 'import sys, xml.dom.minidom
+text = {}
+for path in sys.argv[1:]:
+    drawing = xml.dom.minidom.parse(path)
+    assert not drawing.getElementsByTagName("script"), path
+    text[path.rsplit("-", 1)[1]] = open(path).read()
+assert len(text) == 5, sorted(text)
+assert "VC, floor: curve A" in text["bands.svg"]
+assert "DIN4150-3-short, foundation: dwellings" in text["peaks.svg"]' "$work"/hostile/*.svg
+verdict 'a hostile name stays text in drawings, and named curves are in them'
+
 # 40 minutes of three channels as raw 16-bit WAV, against 64 MiB resident
 python3 - "$work" <<'END'
 import struct
