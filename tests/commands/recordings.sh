@@ -44,7 +44,8 @@ verdict 'nine drawings of two recordings are XML'
 
 # names that would break out of an attribute; curves that are named
 hostile="$work/a'b \"q\" <script>alert(1)<script>"
-cp measurements/press-in-10m.flac "$hostile.flac" && cp measurements/press-in-10m.yaml "$hostile.yaml"
+cp measurements/press-in-10m.flac "$hostile.flac"
+cp measurements/press-in-10m.yaml "$hostile.yaml"
 "$STILLGROUND" measure "$hostile.flac" --plots "$work/hostile" --limits VC,DIN4150-3-short \
     >/dev/null 2>&1
 [ $? -eq 0 ] && python3 -c 'import sys, xml.dom.minidom
