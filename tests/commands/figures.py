@@ -3,7 +3,8 @@ response spectra beside scipy's from the same file, which another program decode
 
 Tolerances: densities are the same sum over the same segments, 1e-4 (five figures are printed).
 Response spectra: a velocity that runs straight between its samples is an acceleration that is
-steady over each step, for which scipy makes the oscillator exact in discrete time (zero-order hold), 1e-4.
+steady over each step, for which scipy makes the oscillator exact in discrete time (zero-order
+hold), 1e-4.
 """
 import csv
 import io
