@@ -172,7 +172,7 @@ static void judge_axis(struct sg_recorded_judging *j, const struct sg_limit_set 
     struct sg_judged with_dose = *judged;
     struct sg_dose_value dose;
     struct sg_value value = sg_recorded_axis_value(j, set, row, judged, axis);
-    if (row->rule == SG_RULE_TWO_STEP && sg_recorded_dose(j, set, judged->period, axis, &dose))
+    if (row->rule == SG_RULE_TWO_STEP && sg_recorded_dose(j, set, row, judged->period, axis, &dose))
         with_dose.dose = &dose;
     judge_value(j, set, row, &with_dose, &value, j->measured->vibration.axis_of[axis], out);
     note_dose(j, set, row, judged, out);

@@ -52,11 +52,13 @@ struct sg_exposure sg_recorded_exposure(const struct sg_recorded_judging *j,
 }
 
 bool sg_recorded_dose(const struct sg_recorded_judging *j, const struct sg_limit_set *set,
-                      enum sg_period period, size_t axis, struct sg_dose_value *out)
+                      const struct sg_limit_row *row, enum sg_period period, size_t axis,
+                      struct sg_dose_value *out)
 {
     const struct sg_reading_rule *reading = &set->reading;
     const struct sg_axis_figures *f = &j->measured->vibration.axis[axis];
-    double rating_h = period == SG_NIGHT ? reading->rating_night_h : reading->rating_day_h;
+    bool night = row->period == SG_NIGHT; /* also where it stands for the evening */
+    double rating_h = night ? reading->rating_night_h : reading->rating_day_h;
     if (!(rating_h > 0.0) || f->takts == 0 || !sg_is_set(f->kbft_m))
         return false;
     struct sg_exposure exposure = sg_recorded_exposure(j, set, period);

@@ -49,7 +49,8 @@ struct sg_exposure sg_recorded_exposure(const struct sg_recorded_judging *j,
                                         const struct sg_limit_set *set, enum sg_period period);
 /* KB_FTr of one axis; false when the set states no rating time or no takt was measured. */
 bool sg_recorded_dose(const struct sg_recorded_judging *j, const struct sg_limit_set *set,
-                      enum sg_period period, size_t axis, struct sg_dose_value *out);
+                      const struct sg_limit_row *row, enum sg_period period, size_t axis,
+                      struct sg_dose_value *out);
 /* Days of work and blow rate of the site's methods of that technique, the strictest of them. */
 void sg_recorded_works(const struct sg_recorded_judging *j, struct sg_judged *judged);
 
