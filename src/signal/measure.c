@@ -381,12 +381,19 @@ sg_status sg_measure(struct sg_recording *recording, const struct sg_calibration
                             : run.info->start_epoch_s;
     status = sg_run_prepare(&run);
     struct sg_block block = { .frames = 1 };
+    bool any = false;
     while (sg_ok(status) && block.frames > 0 && !(block.time_s >= options->to_s)) {
         status = sg_recording_read(recording, &block, errors);
         struct sg_block part = sg_ok(status) ? part_of(&run, &block) : block;
         if (sg_ok(status) && part.frames > 0)
             status = run_block(&run, &part);
+        any = any || part.frames > 0;
     }
+    if (sg_ok(status) && !any)
+        status = sg_errors_add(errors, SG_ERR_INPUT, NULL,
+                               "no sample of the recording lies in the part asked for, %g to %g s",
+                               sg_is_set(options->from_s) ? options->from_s : 0.0,
+                               sg_is_set(options->to_s) ? options->to_s : block.time_s);
     if (sg_ok(status)) {
         sg_run_note_whole(&run);
         status = end_interval(&run, true);
