@@ -68,6 +68,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         if (request->count == 0)
             argp_error(state, "a recording is needed after the site file");
         return 0;
+    case ARGP_KEY_END:
+        if (request->take.plots)
+            sg_take_own_names(state, request->file, request->count);
+        return 0;
     case ARGP_KEY_NO_ARGS:
         argp_error(state, "a site file and a recording are needed");
         return 0;

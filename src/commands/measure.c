@@ -51,6 +51,7 @@ struct request {
     struct sg_take_options take;
     double exposure_h, rating_h;
     bool chosen[SG_COUNT(metrics)];
+    bool events; /* their tables are wanted; plots show them as well */
     enum sg_format format;
     bool keys;
 };
@@ -191,10 +192,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         choose_metrics(state, request, argument);
         return 0;
     case 'e':
-        request->take.events = true;
+        request->events = true;
         return 0;
     case KEY_TRIGGER:
-        request->take.events = true;
+        request->events = true;
         if (!sg_ok(sg_parse_number(argument, &request->take.trigger, NULL)) ||
             !(request->take.trigger > 0.0))
             argp_error(state, "--trigger is '%s'; allowed: a level above 0, in mm/s or Pa",
@@ -216,8 +217,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "--limits draws curves into the plots; it needs --plots");
         if (measure->uncalibrated && request->take.plots)
             argp_error(state, "--plots needs a calibration: its axes have units");
-        if (measure->uncalibrated && request->take.events)
+        if (measure->uncalibrated && request->events)
             argp_error(state, "--events needs a calibration");
+        if (request->take.plots)
+            sg_take_own_names(state, request->file, request->count);
         if (measure->from_s >= measure->to_s)
             argp_error(state, "--to must be after --from");
         return 0;
@@ -235,9 +238,9 @@ static int print(const struct request *request, const struct sg_taken_list *list
     for (size_t i = 0; i < SG_COUNT(metrics) && sg_ok(status); i++)
         if (request->chosen[i])
             status = metrics[i].make(list, &table[made++]);
-    if (request->take.events && sg_ok(status))
+    if (request->events && sg_ok(status))
         status = sg_table_blows(list, &table[made++]);
-    if (request->take.events && sg_ok(status))
+    if (request->events && sg_ok(status))
         status = sg_table_events(list, &table[made++]);
     for (size_t i = 0; i < made; i++) /* what the recordings do not have is not shown */
         if (table[i].nrow > 0 || table[i].nnote > 0)
@@ -350,6 +353,7 @@ int sg_command_measure(int argc, char **argv)
                                "channels is a list with one map for each channel, in the order of "
                                "the recording.",
                                request.format);
+    request.take.events = request.events || request.take.plots;
     request.take.measure.response = wants(&request, sg_table_response);
     request.take.spectrograms = wants(&request, sg_table_spectrogram);
     request.take.keep_spectra = wants(&request, sg_table_spectrum);

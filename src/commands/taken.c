@@ -12,6 +12,27 @@ sg_status sg_take_seconds(const char *word, double *out, const char **why)
     return sg_parse_quantity(word, "s", out, why);
 }
 
+/* The name of a file without folder and ending, in place. */
+static const char *stem_of(const char *path, size_t *length)
+{
+    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path;
+    const char *dot = strrchr(name, '.');
+    *length = dot ? (size_t)(dot - name) : strlen(name);
+    return name;
+}
+
+void sg_take_own_names(const struct argp_state *state, const char *const *path, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = 0; k < i; k++) {
+            size_t one, other;
+            const char *a = stem_of(path[i], &one), *b = stem_of(path[k], &other);
+            if (one == other && memcmp(a, b, one) == 0)
+                argp_error(state, "--plots: drawings of %s and %s would have the same names",
+                           path[k], path[i]);
+        }
+}
+
 double sg_take_exposure(const struct argp_state *state, const char *word)
 {
     const char *why = NULL;

@@ -34,8 +34,10 @@ void sg_take_release(struct sg_take *take);
 
 /* "90", "90s", "5min", "1h" in seconds. */
 sg_status sg_take_seconds(const char *word, double *out, const char **why);
-/* The hours of --exposure; ends the program with a usage error when they will not do. */
+/* Ends the program with a usage error when drawings of two recordings would have one name. */
 struct argp_state;
+void sg_take_own_names(const struct argp_state *state, const char *const *path, size_t count);
+/* The hours of --exposure; ends the program with a usage error when they will not do. */
 double sg_take_exposure(const struct argp_state *state, const char *word);
 
 #endif
