@@ -178,6 +178,10 @@ static double peaks_floor(const struct sg_pictured *of)
     double least = f->pcpv_mm_s, limit;
     for (size_t i = 0; i < f->naxis; i++)
         least = fmin(least, f->axis[i].ppv_mm_s);
+    for (size_t i = 0; of->events && i < of->events->count; i++)
+        if (!of->events->event[i].is_sound &&
+            of->events->event[i].group == of->kept->measured.group)
+            least = fmin(least, of->events->event[i].ppv_mm_s);
     for (size_t i = 0; i < of->nlimit; i++)
         for (int k = 0; k <= CURVE_POINTS; k++)
             if (sg_ok(sg_limit_at(of->limit[i], curve_hz(k), &limit)))
