@@ -92,11 +92,19 @@ static void put_weighted(const struct sg_recorded_judging *j, const struct sg_li
         return;
     const struct sg_dose_figures *figures = &f->axis[axis].dose[dose];
     value->grade = sg_weighting_cite(sg_dose_weighting(dose))->grade;
-    if (value->quantity == SG_Q_AW_RMS) {
-        bool same = !statistic || sg_same(statistic, "weighted rms");
+    if (value->quantity != SG_Q_VDV) {
+        bool level = value->quantity == SG_Q_LAW_ISO;
+        double zero = set->reading.reference; /* no level without the set's own reference */
+        bool same = !statistic || sg_same(statistic, "weighted rms") ||
+                    (level && sg_same(statistic, "weighted rms level"));
         const char *why = sg_arena_printf(&j->out->arena, "the limit is on another statistic: %s",
                                           statistic ? statistic : "");
-        value->central = same ? figures->aw_rms : SG_UNSET;
+        if (level && !(zero > 0.0 && sg_same(set->reading.reference_unit, "m/s2"))) {
+            value->why = "the limit set does not say what its level is referred to";
+            return;
+        }
+        double rms = figures->aw_rms;
+        value->central = !same ? SG_UNSET : level ? sg_level_db(rms * rms, zero) : rms;
         value->why = same ? NULL : why;
         return;
     }

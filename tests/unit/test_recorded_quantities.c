@@ -195,6 +195,22 @@ static void weighted_rms(void **state)
     assert_int_equal(state_of("OWN-AW", "own", &r), SG_WITHIN);
     r.measured.vibration.axis[1].dose[SG_DOSE_M].aw_rms = 0.011;
     assert_int_equal(state_of("OWN-AW", "own", &r), SG_OVER);
+    /* the same as a level: 20 lg(0.01 / 1e-6) = 80 dB */
+    static const struct sg_node level = { 0.0, 80.0 };
+    struct sg_limit_row level_row = row;
+    struct sg_limit_set level_set = own;
+    const struct sg_limit_set *const levels[] = { &level_set };
+    level_row.quantity = SG_Q_LAW_ISO;
+    level_row.node = &level;
+    level_set.row = &level_row;
+    site.own_set = levels;
+    assert_reason("OWN-AW", "own", &r, "referred to");
+    level_set.reading.reference = 1e-6;
+    level_set.reading.reference_unit = "m/s2";
+    r.measured.vibration.axis[1].dose[SG_DOSE_M].aw_rms = 0.00999;
+    assert_int_equal(state_of("OWN-AW", "own", &r), SG_WITHIN);
+    r.measured.vibration.axis[1].dose[SG_DOSE_M].aw_rms = 0.01001;
+    assert_int_equal(state_of("OWN-AW", "own", &r), SG_OVER);
     site.nown_set = 0;
 }
 
