@@ -6,7 +6,16 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { KEY_PLOTS = 0x100, KEY_RECEPTOR, KEY_POSITION, KEY_PERIOD, KEY_TECHNIQUE, KEY_EXPOSURE };
+enum {
+    KEY_PLOTS = 0x100,
+    KEY_RECEPTOR,
+    KEY_POSITION,
+    KEY_PERIOD,
+    KEY_TECHNIQUE,
+    KEY_EXPOSURE,
+    KEY_COMMA,
+    KEY_RATE
+};
 
 struct request {
     const char *site;
@@ -57,6 +66,12 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case KEY_PERIOD:
         request->periods |= period_of(state, argument);
+        return 0;
+    case KEY_COMMA:
+        request->take.map.decimal_comma = true;
+        return 0;
+    case KEY_RATE:
+        request->take.map.rate_hz = sg_take_rate(state, argument);
         return 0;
     case KEY_EXPOSURE:
         request->exposure_h = sg_take_exposure(state, argument);
@@ -210,6 +225,8 @@ int sg_command_check(int argc, char **argv)
           "day, evening or night; else all that the working hours touch", 0 },
         { "exposure", KEY_EXPOSURE, "TIME", 0,
           "how long a period the recorded vibration lasts, for doses; else as the works do", 0 },
+        { "decimal-comma", KEY_COMMA, NULL, 0, "numbers of a CSV have a comma, columns a ';'", 0 },
+        { "rate", KEY_RATE, "HZ", 0, "of a CSV without a column time_s", 0 },
         { "plots", KEY_PLOTS, "DIR", 0, "draw each sensor into this folder, with the limits", 0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
@@ -227,10 +244,12 @@ int sg_command_check(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = {
-        .take = { .trigger = SG_UNSET, .measure = SG_MEASURE_OPTIONS_INIT, .map = SG_CSV_MAP_INIT },
-        .exposure_h = SG_UNSET
-    };
+    struct request request = { .take = { .trigger = SG_UNSET,
+                                         .pre_s = SG_UNSET,
+                                         .post_s = SG_UNSET,
+                                         .measure = SG_MEASURE_OPTIONS_INIT,
+                                         .map = SG_CSV_MAP_INIT },
+                               .exposure_h = SG_UNSET };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     request.take.events = request.take.plots != NULL;

@@ -42,6 +42,10 @@ enum {
     KEY_RATING,
     KEY_WINDOW,
     KEY_LIMITS,
+    KEY_PRE,
+    KEY_POST,
+    KEY_COMMA,
+    KEY_RATE,
     KEY_KEYS
 };
 
@@ -201,6 +205,18 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
             argp_error(state, "--trigger is '%s'; allowed: a level above 0, in mm/s or Pa",
                        argument);
         return 0;
+    case KEY_PRE:
+        request->take.pre_s = seconds_of(state, "--pre", argument);
+        return 0;
+    case KEY_POST:
+        request->take.post_s = seconds_of(state, "--post", argument);
+        return 0;
+    case KEY_COMMA:
+        request->take.map.decimal_comma = true;
+        return 0;
+    case KEY_RATE:
+        request->take.map.rate_hz = sg_take_rate(state, argument);
+        return 0;
     case KEY_KEYS:
         request->keys = true;
         return 0;
@@ -311,6 +327,10 @@ int sg_command_measure(int argc, char **argv)
           0 },
         { "events", 'e', NULL, 0, "blows, phases of a vibratory run, triggered events", 0 },
         { "trigger", KEY_TRIGGER, "LEVEL", 0, "events over this level, mm/s or Pa", 0 },
+        { "pre", KEY_PRE, "TIME", 0, "kept before a triggered event, 0.5s if not given", 0 },
+        { "post", KEY_POST, "TIME", 0, "kept after one, 1s if not given", 0 },
+        { "decimal-comma", KEY_COMMA, NULL, 0, "numbers of a CSV have a comma, columns a ';'", 0 },
+        { "rate", KEY_RATE, "HZ", 0, "of a CSV without a column time_s", 0 },
         { "from", KEY_FROM, "TIME", 0, "leave out what comes before, from the first sample", 0 },
         { "to", KEY_TO, "TIME", 0, "leave out what comes after", 0 },
         { "kb-band", KEY_KB, "HZ", 0, "upper end of the KB band: 80 (default) or 315", 0 },
@@ -338,11 +358,13 @@ int sg_command_measure(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = {
-        .take = { .trigger = SG_UNSET, .measure = SG_MEASURE_OPTIONS_INIT, .map = SG_CSV_MAP_INIT },
-        .exposure_h = SG_UNSET,
-        .rating_h = day_rating_h()
-    };
+    struct request request = { .take = { .trigger = SG_UNSET,
+                                         .pre_s = SG_UNSET,
+                                         .post_s = SG_UNSET,
+                                         .measure = SG_MEASURE_OPTIONS_INIT,
+                                         .map = SG_CSV_MAP_INIT },
+                               .exposure_h = SG_UNSET,
+                               .rating_h = day_rating_h() };
     for (size_t i = 0; i < SG_COUNT(metrics); i++)
         request.chosen[i] = metrics[i].usual;
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)

@@ -33,6 +33,15 @@ void sg_take_own_names(const struct argp_state *state, const char *const *path, 
         }
 }
 
+double sg_take_rate(const struct argp_state *state, const char *word)
+{
+    const char *why = NULL;
+    double rate_hz = SG_UNSET;
+    if (!sg_ok(sg_parse_quantity(word, "Hz", &rate_hz, &why)) || !(rate_hz > 0.0 && rate_hz <= 1e6))
+        argp_error(state, "--rate is '%s'; allowed: above 0 to 1000000 Hz", word);
+    return rate_hz;
+}
+
 double sg_take_exposure(const struct argp_state *state, const char *word)
 {
     const char *why = NULL;
@@ -168,6 +177,10 @@ static sg_status run_pass(struct sg_recording *recording, const char *path,
 
     pass.total_s = info->frames_stated / info->rate_hz;
     trigger.level = options->trigger;
+    if (sg_is_set(options->pre_s))
+        trigger.pre_s = options->pre_s;
+    if (sg_is_set(options->post_s))
+        trigger.post_s = options->post_s;
     measure.spectra = true;
     take->taken.kept.spectra = options->keep_spectra;
     if (options->events && calibration)

@@ -11,9 +11,10 @@ struct sg_take_options {
     const char *calibration; /* file; NULL = beside the recording */
     const char *plots;       /* folder; NULL = none */
     bool events;
-    double trigger;    /* mm/s or Pa; unset = by itself */
-    bool keep_spectra; /* for their table */
-    bool spectrograms; /* of every channel, for their table */
+    double trigger;       /* mm/s or Pa; unset = by itself */
+    double pre_s, post_s; /* of triggered events; unset = the usual ones */
+    bool keep_spectra;    /* for their table */
+    bool spectrograms;    /* of every channel, for their table */
     struct sg_measure_options measure;
     const struct sg_site *site; /* whose limits the plots show; NULL = none */
     const char *receptor;       /* instead of the calibration's; NULL = that one */
@@ -37,6 +38,8 @@ sg_status sg_take_seconds(const char *word, double *out, const char **why);
 /* Ends the program with a usage error when drawings of two recordings would have one name. */
 struct argp_state;
 void sg_take_own_names(const struct argp_state *state, const char *const *path, size_t count);
+/* The rate of --rate; ends the program likewise. */
+double sg_take_rate(const struct argp_state *state, const char *word);
 /* The hours of --exposure; ends the program with a usage error when they will not do. */
 double sg_take_exposure(const struct argp_state *state, const char *word);
 
