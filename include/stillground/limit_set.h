@@ -56,6 +56,7 @@ enum sg_rule {
     SG_RULE_TWO_STEP, /* at most the lower value: kept; over the upper: not; between: by the dose */
     SG_RULE_PERCENTILE, /* a level that a share of the readings may pass */
     SG_RULE_RISE,       /* a level above the ambient or background level, not below a floor */
+    SG_RULE_DIFFERENCE, /* measured values only: so much over what was predicted */
     SG_RULE_END
 };
 const char *sg_rule_id(enum sg_rule rule); /* "maximum", "bands", "dose", "two-step", ... */
@@ -198,7 +199,12 @@ struct sg_limit_row {
     bool days_linear;
     double days_above, days_to; /* holds for more, and for at most, so many days; 0 = any */
     bool by_background;         /* SG_RULE_RISE: over the background level, not the ambient one */
-    double rise_db;             /* SG_RULE_RISE: limit = that level + this; the node is the floor */
+    double rise_db;             /* SG_RULE_RISE: limit = that level + this; the node is the floor,
+                                 * 0 = none. SG_RULE_DIFFERENCE: of a level, over the predicted one */
+    double times_predicted;     /* SG_RULE_DIFFERENCE: of what is no level */
+    double count_days, of_days; /* passed only on so many days of any so many running; 0 = as the
+                                 * set says */
+    bool passed_at;             /* a value equal to the limit passes it too */
     unsigned other_sources;     /* SG_OTHER bits: what else, or only, it is written for */
 };
 

@@ -36,6 +36,7 @@ struct sg_judged {
     double events_per_day;
     double background_db; /* rating background level */
     const struct sg_dose_value *dose;
+    const struct sg_value *predicted; /* what was predicted there, for SG_RULE_DIFFERENCE */
 };
 
 struct sg_verdict {
@@ -186,14 +187,18 @@ bool sg_in_window(const struct sg_time_window *window, double clock_h);
 /* The period of a clock time by the windows of a set; SG_ANY_TIME when it has none. */
 enum sg_period sg_period_at(const struct sg_limit_set *set, double clock_h);
 /* Hours of a shift (end before start = the next day) inside windows of a kind, on days of a kind
- * (SG_WORKING_DAYS, ...) and in a zone (NULL = any zone's). */
+ * (SG_WORKING_DAYS, ...) and in a zone (NULL = any zone's). day[1] is the kind of the day after,
+ * which decides past midnight; sg_hours_within takes it to be of the same kind. */
+double sg_hours_within_days(const struct sg_limit_set *set, enum sg_window_kind kind,
+                            const unsigned day[2], const char *zone, double start_h, double end_h);
 double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind, unsigned day,
                        const char *zone, double start_h, double end_h);
 /* A shift against the permitted hours, hours a day and days running of a set. */
 struct sg_worked_shift {
     double start_h, end_h, work_h, days_running;
     unsigned day;     /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
-    const char *zone; /* NULL = not known: the strictest zone */
+    const char *zone;   /* NULL = not known: the strictest zone */
+    unsigned day_after; /* kind of the next day, for a shift over midnight; 0 = the same */
 };
 /* SG_WITHIN, SG_OVER with the reason, or SG_NOT_DETERMINABLE when the set says nothing of hours. */
 enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set,

@@ -31,7 +31,7 @@ static const char *const interpolations[SG_INTERPOLATION_END] = {
 };
 static const char *const belows[SG_BELOW_END] = { "extend", "displacement", "none" };
 static const char *const rules[SG_RULE_END] = {
-    "maximum", "bands", "dose", "two-step", "percentile", "rise",
+    "maximum", "bands", "dose", "two-step", "percentile", "rise", "difference",
 };
 static const char *const frequency_rules[SG_FREQUENCY_RULE_END] = {
     "none", "at-the-peak", "predominant-pulse", "band-by-band", "filter",

@@ -96,9 +96,14 @@ static void put_curve(struct sg_table *table, const struct sg_limit_row *row)
         sg_text_printf(&text, "%g / %g / %g", row->node[0].value, row->upper_value,
                        row->dose_value);
     } else if (row->rule == SG_RULE_RISE) {
-        sg_text_printf(&text, "%s + %.3g, at least %g",
-                       row->by_background ? "background" : "ambient", row->rise_db,
-                       row->node[0].value);
+        sg_text_printf(&text, "%s + %.3g", row->by_background ? "background" : "ambient",
+                       row->rise_db);
+        if (row->node[0].value > 0)
+            sg_text_printf(&text, ", at least %g", row->node[0].value);
+    } else if (row->rule == SG_RULE_DIFFERENCE) {
+        bool level = sg_quantity_is_level(row->quantity);
+        sg_text_printf(&text, level ? "predicted + %.3g" : "predicted x %.3g",
+                       level ? row->rise_db : row->times_predicted);
     } else if (row->nnode == 1 && row->below == SG_BELOW_EXTEND) {
         sg_text_printf(&text, "%.6g", row->node[0].value);
     } else {
@@ -112,6 +117,8 @@ static void put_curve(struct sg_table *table, const struct sg_limit_row *row)
         else if (row->below == SG_BELOW_NONE)
             sg_text_put(&text, "; below: none");
     }
+    if (row->count_days > 0)
+        sg_text_printf(&text, " on %g of any %g days", row->count_days, row->of_days);
     sg_table_text(table, sg_text_string(&text));
     sg_text_release(&text);
 }

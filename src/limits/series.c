@@ -52,31 +52,42 @@ static double overlap(double a, double b, double c, double d)
     return fmax(0.0, fmin(b, d) - fmax(a, c));
 }
 
-/* Hours of start..end (end beyond start) in a window repeated every day. */
-static double hours_in(const struct sg_time_window *window, double start_h, double end_h)
+/* Hours of start..end (end beyond start) in a window. One that runs over midnight belongs to the day
+ * on which it begins; the day before the shift's is taken to be of the shift's kind. */
+static double hours_in(const struct sg_time_window *window, const unsigned kind[2], double start_h,
+                       double end_h)
 {
     double length = window->end_h - window->start_h, sum = 0.0;
     length += length > 0.0 ? 0.0 : 24.0;
-    for (int day = -1; day <= 2; day++) {
+    for (int day = -1; day <= 1; day++) {
         double from = window->start_h + 24.0 * day;
-        sum += overlap(start_h, end_h, from, from + length);
+        if ((window->days & kind[day > 0]) != 0) {
+            sum += overlap(start_h, end_h, from, from + length);
+        }
     }
     return sum;
 }
 
-double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind, unsigned day,
-                       const char *zone, double start_h, double end_h)
+double sg_hours_within_days(const struct sg_limit_set *set, enum sg_window_kind kind,
+                            const unsigned day[2], const char *zone, double start_h, double end_h)
 {
     double sum = 0.0;
     end_h += end_h > start_h ? 0.0 : 24.0;
     for (size_t i = 0; i < set->nwindow; i++) {
         const struct sg_time_window *window = &set->window[i];
         bool here = zone == NULL || window->zone == NULL || sg_same(zone, window->zone);
-        if (window->kind == kind && (window->days & day) != 0 && here) {
-            sum += hours_in(window, start_h, end_h);
+        if (window->kind == kind && here) {
+            sum += hours_in(window, day, start_h, end_h);
         }
     }
     return fmin(sum, end_h - start_h);
+}
+
+double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind, unsigned day,
+                       const char *zone, double start_h, double end_h)
+{
+    const unsigned same[2] = { day, day };
+    return sg_hours_within_days(set, kind, same, zone, start_h, end_h);
 }
 
 /* One zone of the permitted windows; false with the reason when the shift does not keep to it. */
@@ -84,8 +95,9 @@ static bool shift_fits(const struct sg_limit_set *set, const struct sg_worked_sh
                        const char *zone, char *reason, size_t size)
 {
     double end_h = shift->end_h + (shift->end_h > shift->start_h ? 0.0 : 24.0);
-    double inside =
-        sg_hours_within(set, SG_WINDOW_PERMITTED, shift->day, zone, shift->start_h, shift->end_h);
+    const unsigned day[2] = { shift->day, shift->day_after != 0 ? shift->day_after : shift->day };
+    double inside = sg_hours_within_days(set, SG_WINDOW_PERMITTED, day, zone, shift->start_h,
+                                         shift->end_h);
     double outside = end_h - shift->start_h - inside;
     const char *where = zone != NULL ? ", zone " : "";
     if (outside > CLOCK_H) {

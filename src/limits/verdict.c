@@ -229,9 +229,41 @@ static bool read_rise(const struct judging *j)
     }
     j->out->limit = fmax(row->node[0].value, around_db + row->rise_db);
     mark_row(j, false);
+    if (row->node[0].value > 0.0) {
+        sg_working_add(j->working, &row->cite, "limit",
+                       "larger of %.6g and %s %.6g + %.6g = %.6g dB(A)", row->node[0].value, what,
+                       around_db, row->rise_db, j->out->limit);
+    } else {
+        sg_working_add(j->working, &row->cite, "limit", "%s %.6g + %.6g = %.6g dB(A)", what,
+                       around_db, row->rise_db, j->out->limit);
+    }
+    return true;
+}
+
+/* The limit is the predicted upper value and so much more. */
+static bool read_difference(struct judging *j)
+{
+    const struct sg_limit_row *row = j->row;
+    const struct sg_value *predicted = j->judged->predicted;
+    const char *unit = sg_quantity_unit(row->quantity);
+    if (j->value->origin != SG_MEASURED) {
+        return refuse(j, "the row holds measured values against the predicted ones");
+    }
+    if (predicted == NULL || !sg_is_set(predicted->upper)) {
+        return refuse(j, "the limit goes by the predicted value, which is not known");
+    }
+    if (predicted->quantity != row->quantity || predicted->position != row->position) {
+        return refuse(j, "the prediction is of another quantity or for another place");
+    }
+    bool level = sg_quantity_is_level(row->quantity);
+    double by = level ? row->rise_db : row->times_predicted;
+    j->out->limit = level ? predicted->upper + by : predicted->upper * by;
+    j->out->marks |= predicted->marks;
+    mark_row(j, false);
     sg_working_add(j->working, &row->cite, "limit",
-                   "larger of %.6g and %s %.6g + %.6g = %.6g dB(A)", row->node[0].value, what,
-                   around_db, row->rise_db, j->out->limit);
+                   level ? "predicted, upper %.6g + %.6g = %.6g %s"
+                         : "predicted, upper %.6g x %.6g = %.6g %s",
+                   predicted->upper, by, j->out->limit, unit);
     return true;
 }
 
@@ -258,6 +290,9 @@ static bool read_limit(struct judging *j)
 {
     if (j->row->rule == SG_RULE_RISE) {
         return read_rise(j);
+    }
+    if (j->row->rule == SG_RULE_DIFFERENCE) {
+        return read_difference(j);
     }
     if (j->row->rule == SG_RULE_TWO_STEP) {
         return read_steps(j);
@@ -436,6 +471,9 @@ static void add_remark(const struct judging *j)
                row->axes != SG_AXES_NONE) {
         refuse(j,
                "a resultant is held against a limit for one component, which is on the safe side");
+    } else if (row->count_days > 0.0 && j->out->state == SG_OVER) {
+        refuse(j, "counts as passed on %.6g of any %.6g days running: the number of days decides",
+               row->count_days, row->of_days);
     }
 }
 
@@ -511,6 +549,12 @@ static void conclude_bounded(const struct judging *j)
     }
 }
 
+/* A value equal to the limit keeps it, unless the row says otherwise. */
+static bool passes(const struct sg_limit_row *row, double value, double limit)
+{
+    return row->passed_at ? value >= limit : value > limit;
+}
+
 static void conclude(const struct judging *j)
 {
     if (j->row->rule == SG_RULE_TWO_STEP) {
@@ -526,13 +570,13 @@ static void conclude(const struct judging *j)
     double upper = sg_is_set(value->upper) ? fmax(value->upper, value->central) : SG_UNSET;
     out->ratio_central = ratio_of(j->row, value->central, out->limit);
     out->ratio_upper = sg_is_set(upper) ? ratio_of(j->row, upper, out->limit) : SG_UNSET;
-    if (value->central > out->limit) {
+    if (passes(j->row, value->central, out->limit)) {
         out->state = SG_OVER;
     } else if (!sg_is_set(upper)) {
         refuse(j, "the central value is at most the limit, but the upper value is not known");
         return;
     } else {
-        out->state = upper <= out->limit ? SG_WITHIN : SG_LIKELY_WITHIN;
+        out->state = passes(j->row, upper, out->limit) ? SG_LIKELY_WITHIN : SG_WITHIN;
     }
     note_ratio(j, "central", value->central, out->ratio_central);
     if (sg_is_set(upper)) {

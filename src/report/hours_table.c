@@ -87,9 +87,27 @@ static void plan_of(const struct sg_study *study, struct planned *out)
 
 /* ---- what is permitted ----------------------------------------------------------------------- */
 
-static const char *day_name(unsigned day)
+/* Days of the week that a set may tell apart. What comes after them matters past midnight only. */
+struct kind {
+    const char *name;
+    unsigned day, day_after, weekdays;
+};
+static const struct kind kinds[] = {
+    { "working days", SG_WORKING_DAYS, SG_WORKING_DAYS, (1u << FRIDAY) - 1 },
+    { "Friday", SG_WORKING_DAYS, SG_SATURDAY, 1u << FRIDAY },
+    { "Saturday", SG_SATURDAY, SG_HOLIDAY, 1u << SATURDAY },
+    { "Sunday", SG_HOLIDAY, SG_WORKING_DAYS, 1u << (SATURDAY + 1) },
+};
+
+/* Without a midnight in the shift a Friday is a working day like the others. */
+static bool is_asked(const struct sg_shift *shift, size_t k)
 {
-    return day == SG_SATURDAY ? "Saturday" : day == SG_HOLIDAY ? "Sunday" : "working days";
+    const unsigned friday = 1u << FRIDAY, others = friday - 1;
+    bool over_midnight = !(shift->end_h > shift->start_h);
+    bool only_friday = (shift->weekdays & others) == 0;
+    if (kinds[k].weekdays == friday)
+        return (shift->weekdays & friday) != 0 && (over_midnight || only_friday);
+    return (shift->weekdays & kinds[k].weekdays) != 0;
 }
 
 static void put_clock(struct sg_text *out, double hour)
@@ -142,16 +160,18 @@ static void put_end(struct asked *a, enum sg_verdict_state state, const char *re
     *a->seen |= a->marks;
 }
 
-static void put_shift(struct asked *a, const struct sg_shift *shift, unsigned day, const char *zone)
+static void put_shift(struct asked *a, const struct sg_shift *shift, const struct kind *kind,
+                      const char *zone)
 {
+    unsigned day = kind->day;
     struct sg_worked_shift worked = {
-        shift->start_h, shift->end_h, shift->work_h, 0.0, day, zone,
+        shift->start_h, shift->end_h, shift->work_h, 0.0, day, zone, kind->day_after,
     };
     struct sg_text planned = SG_TEXT_INIT;
     char reason[240];
     enum sg_verdict_state state = sg_judge_shift(a->set, &worked, reason, sizeof reason);
     sg_table_text(a->table, a->set->id);
-    sg_table_printf(a->table, "%s%s%s", day_name(day), zone != NULL ? ", zone " : "",
+    sg_table_printf(a->table, "%s%s%s", kind->name, zone != NULL ? ", zone " : "",
                     zone != NULL ? zone : "");
     put_allowed(a, day, zone);
     put_span(&planned, shift->start_h, shift->end_h);
@@ -170,7 +190,7 @@ static bool zone_came_before(const struct sg_limit_set *set, size_t index)
 }
 
 /* Every zone that the set knows, or the one that holds everywhere. */
-static void put_zones(struct asked *a, const struct sg_shift *shift, unsigned day)
+static void put_zones(struct asked *a, const struct sg_shift *shift, const struct kind *kind)
 {
     bool zoned = false, any = false;
     for (size_t i = 0; i < a->set->nwindow; i++) {
@@ -181,10 +201,10 @@ static void put_zones(struct asked *a, const struct sg_shift *shift, unsigned da
         if (window->zone == NULL || zone_came_before(a->set, i))
             continue;
         zoned = true;
-        put_shift(a, shift, day, window->zone);
+        put_shift(a, shift, kind, window->zone);
     }
     if (any && !zoned)
-        put_shift(a, shift, day, NULL);
+        put_shift(a, shift, kind, NULL);
 }
 
 static void put_days(struct asked *a)
@@ -202,13 +222,6 @@ static void put_days(struct asked *a)
 
 static void put_set(struct asked *a)
 {
-    static const struct {
-        unsigned day, weekdays;
-    } kinds[] = {
-        { SG_WORKING_DAYS, (1u << (FRIDAY + 1)) - 1 },
-        { SG_SATURDAY, 1u << SATURDAY },
-        { SG_HOLIDAY, 1u << (SATURDAY + 1) },
-    };
     a->marks = 0;
     for (size_t i = 0; i < a->set->nwindow; i++)
         if (a->set->window[i].kind == SG_WINDOW_PERMITTED &&
@@ -216,8 +229,8 @@ static void put_set(struct asked *a)
             a->marks = (unsigned)SG_MARK_UNVERIFIED;
     for (size_t i = 0; i < a->planned->nshift; i++)
         for (size_t k = 0; k < SG_COUNT(kinds); k++)
-            if ((a->planned->shift[i].weekdays & kinds[k].weekdays) != 0)
-                put_zones(a, &a->planned->shift[i], kinds[k].day);
+            if (is_asked(&a->planned->shift[i], k))
+                put_zones(a, &a->planned->shift[i], &kinds[k]);
     put_days(a);
 }
 

@@ -155,6 +155,10 @@ static const struct key row_key[] = {
     { "days_to", NUMBER, R(days_to), NULL, 0, false, 0 },
     { "by_background", YES, R(by_background), NULL, 0, false, 0 },
     { "rise_dB", NUMBER, R(rise_db), NULL, 0, false, 0 },
+    { "times_predicted", NUMBER, R(times_predicted), NULL, 0, false, 0 },
+    { "count_days", NUMBER, R(count_days), NULL, 0, false, 0 },
+    { "of_days", NUMBER, R(of_days), NULL, 0, false, 0 },
+    { "passed_at", YES, R(passed_at), NULL, 0, false, 0 },
     { "other_sources", BITS, R(other_sources), sg_other_id, 4, false, 0 },
 };
 
@@ -476,7 +480,9 @@ static void read_curve(struct sg_reader *reader, const struct sg_tree *map,
     struct sg_node *node = sg_reader_alloc(reader, count, sizeof(*node));
     for (size_t i = 0; flat && node && i < count; i++) {
         node[i] = (struct sg_node){ flat[2 * i], flat[2 * i + 1] };
-        if (!(node[i].value > 0) || node[i].frequency_hz < 0)
+        bool no_floor = row->rule == SG_RULE_RISE || row->rule == SG_RULE_DIFFERENCE;
+        bool too_small = no_floor ? node[i].value < 0 : !(node[i].value > 0);
+        if (too_small || node[i].frequency_hz < 0)
             sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
                             "curve: a value is not above 0 or a frequency is negative");
         if (count > 1 && i == 0 && !(node[i].frequency_hz > 0))
@@ -538,6 +544,20 @@ static void read_row(struct sg_reader *reader, const struct sg_limit_set *set,
     if (row->rule == SG_RULE_TWO_STEP && !(row->upper_value > 0))
         sg_reader_error(reader, SG_ERR_MISSING, map->at,
                         "upper_value: is missing; needed with rule: two-step");
+    if (row->rule == SG_RULE_DIFFERENCE && !sg_quantity_is_level(row->quantity) &&
+        !(row->times_predicted > 0))
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "times_predicted: is missing; needed with rule: difference for what is no "
+                        "level");
+    if ((row->count_days > 0) != (row->of_days > 0) || row->count_days > row->of_days)
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "count_days: %.6g of %.6g days; allowed: both, and at most as many as "
+                        "of_days",
+                        row->count_days, row->of_days);
+    if (row->cite.grade == SG_GRADE_MEMORY_LOW && !row->on_request)
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "grade: memory-low is never judged by default; allowed: on_request: true, "
+                        "or a value that was looked up");
 }
 
 static const struct sg_tree *list_of(struct sg_reader *reader, const struct sg_tree *root,

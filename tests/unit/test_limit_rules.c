@@ -268,6 +268,35 @@ static void test_hours(void **state)
     assert_close(sg_hours_within(set, SG_WINDOW_REST, SG_HOLIDAY, NULL, 6, 20), 14, 0, 1e-9);
 }
 
+/* A window holds on the days that it names: past midnight the next day decides (by construction).
+ * Hours permitted on working days at any hour, on Saturdays from 8 to 13: a shift from Friday 22:00 to
+ * Saturday 06:00 has its first two hours in them. A window over midnight belongs to the day on which
+ * it begins. */
+static void test_hours_past_midnight(void **state)
+{
+    (void)state;
+    const struct sg_time_window open[] = {
+        { SG_WINDOW_PERMITTED, 0, 24, SG_WORKING_DAYS, NULL, 0, { "practice", "-", 0 } },
+        { SG_WINDOW_PERMITTED, 8, 13, SG_SATURDAY, NULL, 0, { "practice", "-", 0 } },
+        { SG_WINDOW_NIGHT, 22, 6, SG_WORKING_DAYS, NULL, 0, { "practice", "-", 0 } },
+    };
+    struct sg_limit_set set = *set_of("DIN4150-2-table1");
+    const unsigned friday[2] = { SG_WORKING_DAYS, SG_SATURDAY };
+    const unsigned sunday[2] = { SG_HOLIDAY, SG_WORKING_DAYS };
+    char reason[240];
+    set.window = open;
+    set.nwindow = SG_COUNT(open);
+    assert_close(sg_hours_within_days(&set, SG_WINDOW_PERMITTED, friday, NULL, 22, 6), 2, 0, 1e-12);
+    assert_close(sg_hours_within_days(&set, SG_WINDOW_PERMITTED, sunday, NULL, 22, 6), 6, 0, 1e-12);
+    assert_close(sg_hours_within_days(&set, SG_WINDOW_NIGHT, friday, NULL, 22, 6), 8, 0, 1e-12);
+    assert_close(sg_hours_within_days(&set, SG_WINDOW_NIGHT, sunday, NULL, 22, 6), 0, 0, 1e-12);
+    struct sg_worked_shift shift = { 22, 6, 8, 1, SG_WORKING_DAYS, NULL, SG_WORKING_DAYS };
+    assert_int_equal(sg_judge_shift(&set, &shift, reason, sizeof reason), SG_WITHIN);
+    shift.day_after = SG_SATURDAY;
+    assert_int_equal(sg_judge_shift(&set, &shift, reason, sizeof reason), SG_OVER);
+    assert_non_null(strstr(reason, "6 h of the shift"));
+}
+
 /* Japan: barred 19-07 (zone 1) and 22-06 (zone 2), 10 and 14 h a day, 6 days running. */
 static void test_shifts(void **state)
 {
@@ -405,6 +434,7 @@ int main(void)
         cmocka_unit_test(test_estimates),      cmocka_unit_test(test_refused_estimates),
         cmocka_unit_test(test_bands),          cmocka_unit_test(test_rolling_window),
         cmocka_unit_test(test_percentile),     cmocka_unit_test(test_hours),
+        cmocka_unit_test(test_hours_past_midnight),
         cmocka_unit_test(test_shifts),         cmocka_unit_test(test_register),
         cmocka_unit_test(test_chosen_factors), cmocka_unit_test(test_shares_and_difference),
         cmocka_unit_test(test_fast_blows),

@@ -98,12 +98,14 @@ const struct sg_limit_set sg_limits_din4150_2_table1 = {
 
 /* Up to 1 day as read; 6 to 26 and 26 to 78 days are recalled; 2 to 6 days run linearly, which
  * gives 0.733 to 0.467 for stage I as the reprint prints it. */
-#define STAGE(n, ao, u1, r1, u26, r26, u78, r78)                                                   \
+#define STAGE_DAYS(ao, u1, r1, u26, r26, u78, r78)                                                 \
     .rule = SG_RULE_TWO_STEP, FLAT(u1), .upper_value = ao, .dose_value = r1,                       \
     .days = (const struct sg_days_piece[]){ { 0, 1, u1, ao, r1 },                                  \
                                             { 7, 26, u26, ao, r26 },                               \
                                             { 26, 78, u78, ao, r78 } },                            \
-    .ndays = 3, .days_linear = true, .days_to = 78,                                                \
+    .ndays = 3, .days_linear = true, .days_to = 78
+#define STAGE(n, ...)                                                                              \
+    STAGE_DAYS(__VA_ARGS__),                                                                       \
     CITE("din4150-2", "Table 2, stage " n " (columns from 6 days on recalled)",                    \
          SG_GRADE_MEMORY_HIGH)
 
@@ -122,8 +124,7 @@ static const struct sg_limit_row construction_row[] = {
     TABLE_1(AFTER_78)
     { .id = "stage-I-industrial", .label = "stage I, industrial and commercial areas; day",
       .uses = SG_ANY_USE, .areas = (unsigned)SG_AREA_INDUSTRIAL | (unsigned)SG_AREA_COMMERCIAL, ROOM,
-      .period = SG_DAY, .on_request = true, .rule = SG_RULE_TWO_STEP, FLAT(0.8), .upper_value = 6,
-      .dose_value = 0.4, .days_to = 1,
+      .period = SG_DAY, .on_request = true, STAGE_DAYS(6, 0.8, 0.4, 0.4, 0.3, 0.3, 0.2),
       .effect = "serious annoyance possible without further measures",
       CITE("din4150-2", "Table 2, A_o in industrial and commercial areas", SG_GRADE_MEMORY_MID) },
 };

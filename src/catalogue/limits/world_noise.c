@@ -27,6 +27,7 @@ static const struct sg_time_window hk_window[] = {
 };
 const struct sg_limit_set sg_limits_hk_noise = {
     .id = "HK-NOISE",
+    .complaint_triggers = true, /* action level: one documented complaint */
     .title = "Hong Kong, construction noise in the daytime",
     .jurisdiction = "Hong Kong",
     .document = "hk-noise",
@@ -49,12 +50,12 @@ const struct sg_limit_set sg_limits_hk_noise = {
 static const struct sg_limit_row nsw_row[] = {
     { .id = "affected-standard", .label = "noise affected, standard hours: background + 10",
       .uses = SG_USE_RESIDENTIAL, NOISE(SG_AT_FREE_FIELD), .quantity = SG_Q_LAEQ, .period = SG_DAY,
-      .averaging_h = 0.25, .rule = SG_RULE_RISE, .by_background = true, .rise_db = 10, FLAT(1e-3),
+      .averaging_h = 0.25, .rule = SG_RULE_RISE, .by_background = true, .rise_db = 10, FLAT(0),
       .effect = "noise affected", CITE("icng2009", "noise affected", SG_GRADE_MEMORY_HIGH) },
     { .id = "affected-outside", .label = "noise affected, outside standard hours: background + 5",
       .uses = SG_USE_RESIDENTIAL, NOISE(SG_AT_FREE_FIELD), .quantity = SG_Q_LAEQ,
       .period = SG_NIGHT, .averaging_h = 0.25, .rule = SG_RULE_RISE, .by_background = true,
-      .rise_db = 5, FLAT(1e-3), .effect = "noise affected",
+      .rise_db = 5, FLAT(0), .effect = "noise affected",
       CITE("icng2009", "noise affected", SG_GRADE_MEMORY_HIGH) },
     NSW("highly-affected", "highly noise affected", SG_USE_RESIDENTIAL, SG_AT_FREE_FIELD, SG_DAY,
         0.25, 75),
