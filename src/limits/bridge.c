@@ -1,12 +1,12 @@
 /* bridge.c - estimates of other quantities from a peak component velocity, and the sums of doses.
  *
  * A vibration of one frequency f with the peak velocity v has the peak acceleration a = 2 pi f v.
- * - KB* = v / (sqrt(2) sqrt(1 + (5.6 / f)^2)), largest KB_F = c_F KB* (DIN 4150-2, clause 7).
+ * - KB* = v / (sqrt(2) sqrt(1 + (f_0 / f)^2)), largest KB_F = c_F KB* (DIN 4150-2, clause 7).
  * - Dose: for a sine the mean of the fourth power is 3/8 of the fourth power of the peak, so that
  *   VDV = (3/8 T)^(1/4) W(f) a over a time T. Blows: each counts at least one period of its
  *   frequency (central) and at most the whole time up to the next blow (upper); N blows add up as
  *   N^(1/4).
- * - Velocity level: rms = peak / 4, the crest factor that the transit manual states.
+ * - Velocity level: rms = peak / the crest factor that the transit manual states.
  * - Japanese level: 20 lg of the weighted rms of the sine over 1e-5 m/s2; a short blow reads less
  *   with 0.63 s, so the estimate is on the safe side.
  * The frequency is taken anywhere in the band of the value: the largest result stands for it.
@@ -14,18 +14,16 @@
 #include <math.h>
 
 #include "limits/curve.h"
+#include "stillground/bridge_numbers.h"
 #include "stillground/weighting.h"
 
 #define SWEEP 64
 
-/* DIN 4150-2, c_F: about 0.6 for short events without resonance, 0.8 to 0.9 with it (recalled). */
-static const struct sg_cite cite_kb = { "din4150-2", "clause 7, c_F 0.6 to 0.9",
-                                        SG_GRADE_MEMORY_MID };
-static const struct sg_cite cite_crest = { "fta2018", "crest factor 4", SG_GRADE_MEMORY_HIGH };
-#define CF_SHORT 0.6
-#define CF_RESONANT 0.8
-#define CF_MOST 0.9
-#define CREST_FACTOR 4.0
+static double number(enum sg_bridge_number which)
+{
+    return sg_bridge_number(which)->value;
+}
+
 #define SINE_FOURTH (3.0 / 8.0)
 
 double sg_kb_magnitude(double frequency_hz)
@@ -183,18 +181,21 @@ static sg_status to_kb(const struct estimate *e)
     }
     double f = worst_frequency(sg_kb_magnitude, low_hz, high_hz);
     bool shaken = e->ppv->technique != SG_IMPACT;
-    double low = sg_is_set(e->with->cf_low) ? e->with->cf_low : shaken ? CF_RESONANT : CF_SHORT;
-    double high = sg_is_set(e->with->cf_high) ? e->with->cf_high : CF_MOST;
+    const struct sg_cite *cite = &sg_bridge_number(SG_BRIDGE_CF_MOST)->cite;
+    double low = sg_is_set(e->with->cf_low)
+                     ? e->with->cf_low
+                     : number(shaken ? SG_BRIDGE_CF_RESONANT : SG_BRIDGE_CF_SHORT);
+    double high = sg_is_set(e->with->cf_high) ? e->with->cf_high : number(SG_BRIDGE_CF_MOST);
     double star = sg_kb_magnitude(f) / sqrt(2.0);
     e->out->central = low * star * e->ppv->central;
     e->out->upper = fmax(high, low) * star * e->ppv->upper;
-    sg_working_add(e->working, &cite_kb, "KB from PPV (estimate)",
-                   "c_F %.3g: %.3g x %.6g / (sqrt 2 x sqrt(1 + (5.6 / %.4g)^2)) = %.4g; upper with "
-                   "c_F %.3g: %.4g",
-                   low, low, e->ppv->central, f, e->out->central, fmax(high, low), e->out->upper);
+    sg_working_add(e->working, cite, "KB from PPV (estimate)",
+                   "c_F %.3g: %.3g x %.6g / (sqrt 2 x sqrt(1 + (%.4g / %.4g)^2)) = %.4g; upper "
+                   "with c_F %.3g: %.4g",
+                   low, low, e->ppv->central, sg_kb()->corner_hz, f, e->out->central, fmax(high, low), e->out->upper);
     if (!sg_is_set(e->with->cf_low) || !sg_is_set(e->with->cf_high)) {
         e->out->marks |= SG_MARK_UNVERIFIED;
-        e->out->grade = sg_grade_worse(e->out->grade, cite_kb.grade);
+        e->out->grade = sg_grade_worse(e->out->grade, cite->grade);
     }
     return SG_OK;
 }
@@ -244,18 +245,19 @@ static sg_status to_vdv(const struct estimate *e)
 static double us_level(double ppv_mm_s)
 {
     const struct sg_reference_row *reference = sg_reference(SG_REFERENCE_VELOCITY_US);
-    return 20.0 * log10(ppv_mm_s / SG_MM_PER_INCH / CREST_FACTOR / reference->value);
+    return 20.0 * log10(ppv_mm_s / SG_MM_PER_INCH / number(SG_BRIDGE_CREST) / reference->value);
 }
 
 static sg_status to_lv(const struct estimate *e)
 {
+    const struct sg_cite *cite = &sg_bridge_number(SG_BRIDGE_CREST)->cite;
     e->out->central = us_level(e->ppv->central);
     e->out->upper = us_level(e->ppv->upper);
     e->out->marks |= SG_MARK_UNVERIFIED;
-    e->out->grade = sg_grade_worse(e->out->grade, cite_crest.grade);
-    sg_working_add(e->working, &cite_crest, "level from PPV (estimate)",
-                   "20 lg(%.6g / 25.4 / 4 / 1e-6) = %.2f VdB, upper %.2f VdB", e->ppv->central,
-                   e->out->central, e->out->upper);
+    e->out->grade = sg_grade_worse(e->out->grade, cite->grade);
+    sg_working_add(e->working, cite, "level from PPV (estimate)",
+                   "20 lg(%.6g / 25.4 / %.4g / 1e-6) = %.2f VdB, upper %.2f VdB", e->ppv->central,
+                   number(SG_BRIDGE_CREST), e->out->central, e->out->upper);
     return SG_OK;
 }
 
