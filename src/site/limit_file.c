@@ -611,6 +611,10 @@ static void read_rest(struct sg_reader *reader, const struct sg_tree *root,
     for (size_t i = 0; factor && i < list->count; i++) {
         factor[i].cite.document = set->document;
         read_keys(reader, factor_key, SG_COUNT(factor_key), list->child[i], none, &factor[i]);
+        if (factor[i].cite.grade == SG_GRADE_MEMORY_LOW && factor[i].characters != 0)
+            sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
+                            "grade: memory-low is never applied by default; allowed: no applied_to, "
+                            "or a value that was looked up");
         if (factor[i].low > factor[i].dflt || factor[i].dflt > factor[i].high)
             sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
                             "default: is not between low and high");
@@ -654,7 +658,7 @@ sg_status sg_limit_file_read_memory(const char *bytes, size_t length, const char
                                     struct sg_errors *errors)
 {
     struct sg_site site = SG_SITE_INIT;
-    struct sg_reader reader = { .site = &site, .folder = "" };
+    struct sg_reader reader = { .site = &site, .folder = "", .needs = SG_NEEDS_LIMIT_SET };
     const struct sg_limit_set *set = NULL;
     site.arena = *arena;
     site.file = path;

@@ -114,8 +114,11 @@ static void read_limit_files(struct sg_reader *reader, const struct sg_tree *lis
         const char *bytes =
             path ? sg_reader_file(reader, path, at, SG_SITE_MAX_BYTES, &length) : NULL;
         const char *file = site->file;
+        const char *needs = reader->needs;
         site->file = path; /* where messages of the tree point to */
+        reader->needs = SG_NEEDS_LIMIT_SET;
         const struct sg_tree *root = bytes ? sg_yaml_load(reader, bytes, length) : NULL;
+        reader->needs = needs;
         const struct sg_limit_set *set = root ? sg_build_limit_file(reader, root) : NULL;
         site->file = file;
         if (!set || !set->id)

@@ -338,6 +338,10 @@ void sg_build_choices(struct sg_reader *reader, const struct sg_raw_site *raw);
 const char *const *sg_build_limit_list(struct sg_reader *reader, const struct sg_tree *list,
                                        const char *key, size_t *count);
 
+/* What an empty limit file is told. */
+#define SG_NEEDS_LIMIT_SET                                                                         \
+    "allowed: a limit set (id, title, jurisdiction, document, edition, legal and rows); `limits "  \
+    "--format yaml ID` writes one to start from"
 /* A limit set from the tree of its file; NULL after an error. */
 const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader,
                                                const struct sg_tree *root);
