@@ -186,6 +186,8 @@ double sg_level_exceeded(const double *level, size_t count, double percent);
 bool sg_in_window(const struct sg_time_window *window, double clock_h);
 /* The period of a clock time by the windows of a set; SG_ANY_TIME when it has none. */
 enum sg_period sg_period_at(const struct sg_limit_set *set, double clock_h);
+/* The same on a day of a kind: the first window that holds on it. */
+enum sg_period sg_period_on(const struct sg_limit_set *set, unsigned day, double clock_h);
 /* Hours of a shift (end before start = the next day) inside windows of a kind, on days of a kind
  * (SG_WORKING_DAYS, ...) and in a zone (NULL = any zone's). day[1] is the kind of the day after,
  * which decides past midnight; sg_hours_within takes it to be of the same kind. */

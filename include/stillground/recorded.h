@@ -13,6 +13,12 @@ struct sg_recorded_as {
     enum sg_position position;
     double distance_m; /* unset = not known */
     unsigned periods;  /* bits 1 << enum sg_period; 0 = those of the site's working hours */
+    /* when it was measured, by the clock: a set's own windows then tell the period */
+    bool clocked;
+    double clock_h;
+    unsigned day; /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
+    const struct sg_value *predicted; /* there and for the technique, for rules on the difference */
+    size_t npredicted;
     double exposure_h; /* for doses: how long the vibration lasts in the period judged; 0 or unset =
                         * as long as the site's works do */
 };
@@ -36,6 +42,13 @@ void sg_recorded_release(struct sg_recorded *recorded);
 sg_status sg_recorded_judge(const struct sg_site *site, size_t receptor,
                             const struct sg_recorded_as *as, const struct sg_measured *measured,
                             struct sg_recorded *out);
+/* The same for one figure of a table, such as a logger's: `value` with quantity, axes, frequency,
+ * what `as` says is put in. seconds is what it was measured over (0 = not known), dose a KB_FTr
+ * beside a KB_F (NULL = none). Rows on other quantities are passed over. */
+sg_status sg_recorded_judge_value(const struct sg_site *site, size_t receptor,
+                                  const struct sg_recorded_as *as, const struct sg_value *value,
+                                  double seconds, const struct sg_dose_value *dose,
+                                  struct sg_recorded *out);
 /* Codes of the findings that could hide an exceedance, "Q01, Q05"; "" when there are none. */
 void sg_recorded_hiding(const struct sg_quality_found *found, char *text, size_t size);
 

@@ -29,9 +29,14 @@ bool sg_in_window(const struct sg_time_window *window, double clock_h)
 
 enum sg_period sg_period_at(const struct sg_limit_set *set, double clock_h)
 {
+    return sg_period_on(set, SG_ALL_DAYS, clock_h);
+}
+
+enum sg_period sg_period_on(const struct sg_limit_set *set, unsigned day, double clock_h)
+{
     for (size_t i = 0; i < set->nwindow; i++) {
         const struct sg_time_window *window = &set->window[i];
-        if (!sg_in_window(window, clock_h)) {
+        if (!sg_in_window(window, clock_h) || (window->days & day) == 0) {
             continue;
         }
         if (window->kind == SG_WINDOW_DAY) {

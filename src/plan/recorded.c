@@ -11,6 +11,7 @@
 #include <string.h>
 
 #define ROWS_MAX 64
+#define MOMENT_H 1e-6
 
 void sg_recorded_release(struct sg_recorded *recorded)
 {
@@ -215,12 +216,33 @@ static void judge_resultant(struct sg_recorded_judging *j, const struct sg_limit
         sg_recorded_incomplete(j->measured->vibration.naxis, SG_AXES_MAX, &out->verdict);
 }
 
+static bool is_peak_velocity(enum sg_quantity quantity)
+{
+    return quantity == SG_Q_PPV || quantity == SG_Q_PVS || quantity == SG_Q_VSC;
+}
+
+/* One figure of a table against the rows that are stated on it. */
+static sg_status judge_given(struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                             const struct sg_limit_row *row, const struct sg_judged *judged)
+{
+    struct sg_recorded_verdict made;
+    struct sg_judged with_dose = *judged;
+    if (!row || (row->quantity != j->given->quantity &&
+                 !(is_peak_velocity(row->quantity) && is_peak_velocity(j->given->quantity))))
+        return SG_OK;
+    with_dose.dose = j->given_dose;
+    judge_value(j, set, row, &with_dose, j->given, SG_AXIS_NONE, &made);
+    return add(j->out, &made);
+}
+
 static sg_status judge_row(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                            const struct sg_limit_row *row, const struct sg_judged *judged)
 {
     struct sg_recorded_verdict made;
     bool sum = !row || row->axes == SG_AXES_RESULTANT || row->quantity == SG_Q_PVS ||
                row->quantity == SG_Q_VSC;
+    if (j->given)
+        return judge_given(j, set, row, judged);
     if (j->measured->is_sound) {
         struct sg_value value = sound_value(j, row);
         judge_value(j, set, row, judged, &value, SG_AXIS_NONE, &made);
@@ -243,6 +265,17 @@ static bool is_noise(const struct sg_limit_set *set, const struct sg_limit_row *
     return any && any->purpose == SG_FOR_NOISE;
 }
 
+/* What was predicted in the quantity of a row at its position; NULL when nothing was. */
+static const struct sg_value *predicted_for(const struct sg_recorded_judging *j,
+                                            const struct sg_limit_row *row)
+{
+    for (size_t i = 0; row && i < j->as->npredicted; i++)
+        if (j->as->predicted[i].quantity == row->quantity &&
+            j->as->predicted[i].position == row->position)
+            return &j->as->predicted[i];
+    return NULL;
+}
+
 static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                            enum sg_period period, const char *const *list, size_t nlist)
 {
@@ -256,8 +289,10 @@ static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_
     if (count == 1 && sg_twin_speaks(j->site, technique, set, rows[0], &judged, list, nlist))
         return SG_OK;
     for (size_t i = 0; i < count && i < ROWS_MAX && status == SG_OK; i++)
-        if (is_noise(set, rows[i]) == j->measured->is_sound)
+        if (is_noise(set, rows[i]) == j->measured->is_sound) {
+            judged.predicted = predicted_for(j, rows[i]);
             status = judge_row(j, set, rows[i], &judged);
+        }
     return status;
 }
 
@@ -268,9 +303,36 @@ static sg_status judge_periods(struct sg_recorded_judging *j, const struct sg_li
     sg_status status = SG_OK;
     if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
+    if (j->as->clocked && j->as->periods == 0) {
+        enum sg_period at = sg_period_on(set, j->as->day, j->as->clock_h);
+        struct sg_hours moment = j->site->hours;
+        moment.start_h = j->as->clock_h;
+        moment.end_h = j->as->clock_h + MOMENT_H;
+        periods = at != SG_ANY_TIME ? 1u << at : sg_periods_of(&moment);
+    }
     for (unsigned p = SG_DAY; p <= SG_NIGHT && status == SG_OK; p++)
         if (periods & (1u << p))
             status = judge_set(j, set, (enum sg_period)p, list, nlist);
+    return status;
+}
+
+static sg_status judge_all(struct sg_recorded_judging *j)
+{
+    const struct sg_limit_set *own = NULL;
+    size_t nlist;
+    const char *const *list = sg_site_limit_sets(j->site, j->receptor, &nlist);
+    sg_status status = SG_OK;
+    if (sg_is_set(j->receptor->own_ppv_limit_mm_s) && !j->measured->is_sound) {
+        struct sg_judged judged = sg_judged_of(j->receptor, SG_ANY_TIME);
+        status = sg_own_set(j->receptor, &j->out->arena, &own);
+        if (status == SG_OK)
+            status = judge_row(j, own, &own->row[0], &judged);
+    }
+    for (size_t i = 0; i < nlist && status == SG_OK; i++) {
+        const struct sg_limit_set *set = sg_site_limit_set(j->site, list[i]);
+        if (set)
+            status = judge_periods(j, set, list, nlist);
+    }
     return status;
 }
 
@@ -278,21 +340,29 @@ sg_status sg_recorded_judge(const struct sg_site *site, size_t receptor,
                             const struct sg_recorded_as *as, const struct sg_measured *measured,
                             struct sg_recorded *out)
 {
-    struct sg_recorded_judging j = { site, &site->receptor[receptor], receptor, as, measured, out };
-    const struct sg_limit_set *own = NULL;
-    size_t nlist;
-    const char *const *list = sg_site_limit_sets(site, j.receptor, &nlist);
-    sg_status status = SG_OK;
-    if (sg_is_set(j.receptor->own_ppv_limit_mm_s) && !measured->is_sound) {
-        struct sg_judged judged = sg_judged_of(j.receptor, SG_ANY_TIME);
-        status = sg_own_set(j.receptor, &out->arena, &own);
-        if (status == SG_OK)
-            status = judge_row(&j, own, &own->row[0], &judged);
-    }
-    for (size_t i = 0; i < nlist && status == SG_OK; i++) {
-        const struct sg_limit_set *set = sg_site_limit_set(site, list[i]);
-        if (set)
-            status = judge_periods(&j, set, list, nlist);
-    }
-    return status;
+    struct sg_recorded_judging j = { site, &site->receptor[receptor], receptor, as, measured, out,
+                                     NULL, NULL };
+    return judge_all(&j);
+}
+
+sg_status sg_recorded_judge_value(const struct sg_site *site, size_t receptor,
+                                  const struct sg_recorded_as *as, const struct sg_value *value,
+                                  double seconds, const struct sg_dose_value *dose,
+                                  struct sg_recorded *out)
+{
+    struct sg_value given = *value;
+    struct sg_measured none = { .is_sound = value->quantity == SG_Q_LAEQ ||
+                                            value->quantity == SG_Q_LAFMAX,
+                                .seconds = seconds > 0 ? seconds : SG_INFINITY };
+    struct sg_recorded_judging j = { site, &site->receptor[receptor], receptor, as, &none, out,
+                                     &given, dose };
+    given.position = as->position;
+    given.technique = as->technique;
+    given.distance_m = as->distance_m;
+    given.receptor = receptor;
+    given.origin = SG_MEASURED;
+    given.model = "measured";
+    given.upper = given.central;
+    given.upper_text = "as measured";
+    return judge_all(&j);
 }

@@ -14,6 +14,8 @@ struct sg_recorded_judging {
     const struct sg_recorded_as *as;
     const struct sg_measured *measured;
     struct sg_recorded *out;
+    const struct sg_value *given; /* one figure instead of a recording; NULL = none */
+    const struct sg_dose_value *given_dose;
 };
 
 /* ---- figures as values ----------------------------------------------------------------------- */

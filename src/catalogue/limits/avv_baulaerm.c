@@ -34,6 +34,11 @@ static const struct sg_limit_row row[] = {
     BOTH("care", "spa, hospital, care", SG_AREA_CARE, 45, 35),
 };
 
+static const struct sg_time_window window[] = {
+    { SG_WINDOW_DAY, 7, 20, SG_ALL_DAYS, NULL, 0, { "avv-baulaerm1970", "3.1.1, hours", SG_GRADE_SEEN } },
+    { SG_WINDOW_NIGHT, 20, 7, SG_ALL_DAYS, NULL, 0, { "avv-baulaerm1970", "3.1.1, hours", SG_GRADE_SEEN } },
+};
+
 const struct sg_limit_set sg_limits_avv_baulaerm = {
     .id = "AVV-BAULAERM",
     .title = "Germany, construction noise by area",
@@ -43,6 +48,7 @@ const struct sg_limit_set sg_limits_avv_baulaerm = {
     .legal = "statute",
     USUAL_CHARACTER,
     ROWS(row),
+    WINDOWS(window),
     NOTES("Day 07-20, night 20-07. The evening is judged with the night values.",
           "The document's rating level is not a plain LAeq: it takes 5 s maxima, so that impulsive "
           "noise rates higher, and corrects for operating time in steps (10 dB up to 2.5 h by day or "
