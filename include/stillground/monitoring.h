@@ -2,6 +2,7 @@
 #ifndef STILLGROUND_MONITORING_H
 #define STILLGROUND_MONITORING_H
 
+#include "stillground/logbook.h"
 #include "stillground/recorded.h"
 #include "stillground/report.h"
 
@@ -44,6 +45,16 @@ sg_status sg_table_findings(const struct sg_taken_list *list, struct sg_table *o
 sg_status sg_table_events(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_blows(const struct sg_taken_list *list, struct sg_table *out);
 sg_status sg_table_checked(const struct sg_taken_list *list, struct sg_table *out);
+
+/* ---- over days ------------------------------------------------------------------------------- */
+
+/* Values over their limits and complaints, with time and cause. */
+sg_status sg_table_register(const struct sg_logbook *book, struct sg_table *out);
+/* Days and readings over each limit at each receptor, by the rule of the limit. */
+sg_status sg_table_days_over(const struct sg_logbook *book, struct sg_table *out);
+/* The highest measured figures beside the predicted ones. */
+sg_status sg_table_beside(const struct sg_site *site, const struct sg_beside_list *list,
+                          struct sg_table *out);
 
 /* ---- plots ----------------------------------------------------------------------------------- */
 

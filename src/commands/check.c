@@ -1,5 +1,6 @@
 /* check.c - the command `check`: recordings against the limits of a site. */
 #include "taken.h"
+#include "watched.h"
 
 #include <argp.h>
 #include <math.h>
@@ -14,8 +15,12 @@ enum {
     KEY_TECHNIQUE,
     KEY_EXPOSURE,
     KEY_COMMA,
-    KEY_RATE
+    KEY_RATE,
+    KEY_TABLE,
+    KEY_COMPLAINTS,
+    KEY_LOG
 };
+#define TABLES_MOST 32
 
 struct request {
     const char *site;
@@ -23,6 +28,8 @@ struct request {
     size_t count;
     struct sg_take_options take;
     const char *receptor, *position, *technique;
+    const char *table[TABLES_MOST], *complaints, *log;
+    size_t ntable;
     unsigned periods;
     double exposure_h;
     enum sg_format format;
@@ -36,6 +43,15 @@ static unsigned period_of(struct argp_state *state, const char *word)
             return 1u << p;
     argp_error(state, "--period is '%s'; allowed: day, evening, night", word);
     return 0;
+}
+
+static double interval_of(struct argp_state *state, const char *word)
+{
+    const char *why = NULL;
+    double seconds = SG_UNSET;
+    if (!sg_ok(sg_take_seconds(word, &seconds, &why)) || !(seconds >= 1.0))
+        argp_error(state, "--interval is '%s'; allowed: 1 s and more", word);
+    return seconds;
 }
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)
@@ -76,19 +92,33 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case KEY_EXPOSURE:
         request->exposure_h = sg_take_exposure(state, argument);
         return 0;
+    case KEY_TABLE:
+        if (request->ntable == TABLES_MOST)
+            argp_error(state, "more than %d tables", TABLES_MOST);
+        request->table[request->ntable++] = argument;
+        return 0;
+    case KEY_COMPLAINTS:
+        request->complaints = argument;
+        return 0;
+    case KEY_LOG:
+        request->log = argument;
+        return 0;
+    case 'i':
+        request->take.measure.interval_s = interval_of(state, argument);
+        return 0;
     case ARGP_KEY_ARGS:
         request->site = state->argv[state->next];
         request->file = (const char *const *)(state->argv + state->next + 1);
         request->count = (size_t)(state->argc - state->next - 1);
-        if (request->count == 0)
-            argp_error(state, "a recording is needed after the site file");
-        return 0;
-    case ARGP_KEY_END:
-        if (request->take.plots)
-            sg_take_own_names(state, request->file, request->count);
         return 0;
     case ARGP_KEY_NO_ARGS:
         argp_error(state, "a site file and a recording are needed");
+        return 0;
+    case ARGP_KEY_END:
+        if (request->count == 0 && request->ntable == 0)
+            argp_error(state, "a recording is needed after the site file, or a --table");
+        if (request->take.plots)
+            sg_take_own_names(state, request->file, request->count);
         return 0;
     default:
         return ARGP_ERR_UNKNOWN;
@@ -138,7 +168,7 @@ static sg_status how_recorded(const struct request *request, const struct sg_tak
 }
 
 static sg_status judge(const struct request *request, const struct sg_site *site,
-                       struct sg_taken *taken, struct sg_errors *errors)
+                       struct sg_watched *watched, struct sg_taken *taken, struct sg_errors *errors)
 {
     struct sg_recorded_as as = { .distance_m = SG_UNSET };
     const char *name = said(request->receptor, taken->calibration->receptor);
@@ -148,10 +178,8 @@ static sg_status judge(const struct request *request, const struct sg_site *site
     sg_status status = sg_receptor_named(site, name, &receptor, errors);
     if (sg_ok(status))
         status = how_recorded(request, taken, &as, errors);
-    for (size_t k = 0; k < taken->kept.count && sg_ok(status); k++) {
-        struct sg_measured measured = sg_kept_measured(&taken->kept.item[k]);
-        status = sg_recorded_judge(site, receptor, &as, &measured, &taken->verdicts);
-    }
+    if (sg_ok(status))
+        status = sg_watched_recording(watched, taken, receptor, &as, errors);
     if (sg_ok(status) && taken->verdicts.count == 0)
         fprintf(stderr, "%s: no limit of this kind applies to %s\n", taken->file, name);
     return status;
@@ -163,47 +191,110 @@ static enum sg_verdict_state worst_of(const struct sg_taken_list *list)
     for (size_t i = 0; i < list->count; i++)
         for (size_t k = 0; k < list->item[i].verdicts.count; k++) {
             const struct sg_verdict *one = &list->item[i].verdicts.item[k].verdict;
-            if (one->outside_scope)
-                continue; /* a document that does not concern the technique */
+            bool by_many = one->row && (sg_days_decide(one->row) ||
+                                        one->row->rule == SG_RULE_PERCENTILE);
+            if (one->outside_scope || by_many)
+                continue; /* does not concern the technique; the book decides over it */
             if (!worst || sg_verdict_compare(one, worst) < 0)
                 worst = one;
         }
     return worst ? worst->state : SG_NOT_DETERMINABLE;
 }
 
-static int print(const struct request *request, const struct sg_taken_list *list)
+/* What is worth a table: days and a register when there are several readings or something to say. */
+static size_t choose_tables(const struct request *request, const struct sg_taken_list *list,
+                            const struct sg_watched *w, struct sg_table *table)
 {
-    struct sg_table checked, findings;
-    const struct sg_table *shown[] = { &checked, &findings };
-    sg_table_checked(list, &checked);
-    sg_table_findings(list, &findings);
-    int result = sg_command_tables(shown, SG_COUNT(shown), request->format);
-    sg_table_release(&checked);
-    sg_table_release(&findings);
-    return result != 0 ? result : sg_command_verdict(worst_of(list), request->strict);
+    size_t count = 0;
+    bool days = request->ntable > 0 || sg_is_set(request->take.measure.interval_s);
+    for (size_t i = 0; i < w->book.ngroup; i++)
+        days = days || w->book.group[i].tally.known > 1 || w->book.group[i].tally.nrule > 0;
+    if (list->count > 0)
+        sg_table_checked(list, &table[count++]);
+    if (w->book.nentry > 0 || request->ntable > 0)
+        sg_table_register(&w->book, &table[count++]);
+    if (days)
+        sg_table_days_over(&w->book, &table[count++]);
+    if (w->beside.count > 0)
+        sg_table_beside(w->site, &w->beside, &table[count++]);
+    if (list->count > 0)
+        sg_table_findings(list, &table[count++]);
+    return count;
+}
+
+static enum sg_verdict_state worse(enum sg_verdict_state a, enum sg_verdict_state b)
+{
+    static const enum sg_verdict_state order[] = { SG_OVER, SG_NOT_DETERMINABLE, SG_LIKELY_WITHIN,
+                                                   SG_WITHIN };
+    for (size_t i = 0; i < SG_COUNT(order); i++)
+        if (a == order[i] || b == order[i])
+            return order[i];
+    return SG_NOT_DETERMINABLE;
+}
+
+static int print(const struct request *request, const struct sg_taken_list *list,
+                 const struct sg_watched *w)
+{
+    struct sg_table table[5];
+    const struct sg_table *shown[SG_COUNT(table)];
+    size_t count = choose_tables(request, list, w, table);
+    for (size_t i = 0; i < count; i++)
+        shown[i] = &table[i];
+    int result = sg_command_tables(shown, count, request->format);
+    for (size_t i = 0; i < count; i++)
+        sg_table_release(&table[i]);
+    enum sg_verdict_state state = w->book.ngroup > 0 ? sg_logbook_worst(&w->book) : SG_WITHIN;
+    if (list->count > 0 || w->book.ngroup == 0)
+        state = worse(state, worst_of(list));
+    return result != 0 ? result : sg_command_verdict(state, request->strict);
+}
+
+static sg_status read_recordings(const struct request *request, struct sg_watched *w,
+                                 struct sg_take *take, size_t *count, struct sg_errors *errors)
+{
+    sg_status status = SG_OK;
+    for (size_t i = 0; i < request->count && sg_ok(status); i++) {
+        status = sg_take_recording(request->file[i], &request->take, &take[i], errors);
+        *count = i + 1;
+        if (sg_ok(status))
+            status = judge(request, w->site, w, &take[i].taken, errors);
+    }
+    return status;
+}
+
+static sg_status read_all(struct request *request, struct sg_site *site, struct sg_watched *w,
+                          struct sg_take *take, size_t *count, struct sg_errors *errors)
+{
+    struct sg_watched_defaults defaults = { request->receptor, request->technique,
+                                            request->position, request->periods };
+    sg_status status = sg_site_read(request->site, site, errors);
+    for (size_t i = 0; sg_ok(status) && i < site->nwarning; i++)
+        fprintf(stderr, "warning: %s\n", site->warning[i]);
+    request->take.site = site;
+    if (sg_ok(status))
+        status = sg_watched_open(site, request->complaints, request->log, w, errors);
+    if (sg_ok(status))
+        status = read_recordings(request, w, take, count, errors);
+    for (size_t i = 0; i < request->ntable && sg_ok(status); i++)
+        status = sg_watched_table(w, request->table[i], &defaults, errors);
+    return sg_ok(status) ? sg_logbook_close(&w->book) : status;
 }
 
 static int run(struct request *request)
 {
     struct sg_errors errors = SG_ERRORS_INIT;
     struct sg_site site = SG_SITE_INIT;
-    struct sg_take *take = sg_alloc(request->count, sizeof *take);
-    struct sg_taken *taken = sg_alloc(request->count, sizeof *taken);
+    struct sg_watched watched = SG_WATCHED_INIT;
+    struct sg_take *take = sg_alloc(request->count + 1, sizeof *take);
+    struct sg_taken *taken = sg_alloc(request->count + 1, sizeof *taken);
     size_t count = 0;
-    sg_status status = take && taken ? sg_site_read(request->site, &site, &errors) : SG_ERR_NOMEM;
-    for (size_t i = 0; sg_ok(status) && i < site.nwarning; i++)
-        fprintf(stderr, "warning: %s\n", site.warning[i]);
-    request->take.site = &site;
-    sg_status first = status;
-    for (size_t i = 0; sg_ok(first) && i < request->count && sg_ok(status); i++) {
-        status = sg_take_recording(request->file[i], &request->take, &take[i], &errors);
-        count++;
-        if (sg_ok(status))
-            status = judge(request, &site, &take[i].taken, &errors);
+    sg_status status = take && taken ? read_all(request, &site, &watched, take, &count, &errors)
+                                     : SG_ERR_NOMEM;
+    for (size_t i = 0; i < count; i++)
         taken[i] = take[i].taken;
-    }
     struct sg_taken_list list = { taken, count };
-    int result = sg_ok(status) ? print(request, &list) : sg_command_fail(&errors, status);
+    int result = sg_ok(status) ? print(request, &list, &watched) : sg_command_fail(&errors, status);
+    sg_watched_release(&watched);
     for (size_t i = 0; i < count; i++)
         sg_take_release(&take[i]);
     sg_free(taken);
@@ -228,13 +319,20 @@ int sg_command_check(int argc, char **argv)
         { "decimal-comma", KEY_COMMA, NULL, 0, "numbers of a CSV have a comma, columns a ';'", 0 },
         { "rate", KEY_RATE, "HZ", 0, "of a CSV without a column time_s", 0 },
         { "plots", KEY_PLOTS, "DIR", 0, "draw each sensor into this folder, with the limits", 0 },
+        { "table", KEY_TABLE, "FILE", 0,
+          "measured figures, one row a time (CSV): time, receptor, ppv_mm_s, laeq_db, ...", 0 },
+        { "complaints", KEY_COMPLAINTS, "FILE", 0,
+          "complaints (CSV): time, receptor, text; values near them stand in the register", 0 },
+        { "log", KEY_LOG, "FILE", 0, "pile log (CSV): time_start, time_end, pile, for causes", 0 },
+        { "interval", 'i', "TIME", 0, "register and days by intervals of a recording, like 60s",
+          0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     static const struct argp argp = {
         options,
         parse_option,
-        "SITE RECORDING...",
+        "SITE [RECORDING...]",
         "Holds recordings against the limits that apply to their receptor, by the same checker as "
         "predictions; limits that depend on frequency are read at each peak's own."
         "\vA finding that could hide an exceedance makes a verdict not determinable. Exit status: "
@@ -252,7 +350,7 @@ int sg_command_check(int argc, char **argv)
                                .exposure_h = SG_UNSET };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
-    request.take.events = request.take.plots != NULL;
+    request.take.events = true; /* causes in the register */
     request.take.receptor = request.receptor;
     return run(&request);
 }

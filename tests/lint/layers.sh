@@ -32,7 +32,7 @@ BEGIN {
     room_of["outdoor"] = "sound"
     room_of["quantities"] = room_of["weighting"] = "catalogue"
     room_of["calibration"] = "catalogue"
-    room_of["recorded"] = room_of["watch"] = "plan"
+    room_of["recorded"] = room_of["logbook"] = "plan"
     room_of["day_tally"] = "limits"
     room_of["monitoring"] = "report"
     room_of["vocabulary"] = room_of["ground"] = room_of["model"] = "catalogue"
