@@ -31,6 +31,6 @@ struct sg_day_tally {
 void sg_day_tally_of(const struct sg_limit_set *set, const struct sg_limit_row *row,
                      const struct sg_day_state *day, size_t count, struct sg_day_tally *out);
 /* Whether days decide over the row, and single values do not. */
-bool sg_days_decide(const struct sg_limit_row *row);
+bool sg_days_decide(const struct sg_limit_set *set, const struct sg_limit_row *row);
 
 #endif

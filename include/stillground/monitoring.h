@@ -56,6 +56,11 @@ sg_status sg_table_days_over(const struct sg_logbook *book, struct sg_table *out
 sg_status sg_table_beside(const struct sg_site *site, const struct sg_beside_list *list,
                           struct sg_table *out);
 
+/* The tables of one check as a self-contained HTML document with marks, cautions and a place for
+ * those who answer for it. */
+sg_status sg_document_measured(const struct sg_site *site, const struct sg_table *const *table,
+                               size_t count, struct sg_text *out);
+
 /* ---- plots ----------------------------------------------------------------------------------- */
 
 /* What the plots of one sensor are made from. */

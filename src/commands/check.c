@@ -18,7 +18,8 @@ enum {
     KEY_RATE,
     KEY_TABLE,
     KEY_COMPLAINTS,
-    KEY_LOG
+    KEY_LOG,
+    KEY_OUTPUT
 };
 #define TABLES_MOST 32
 
@@ -28,7 +29,7 @@ struct request {
     size_t count;
     struct sg_take_options take;
     const char *receptor, *position, *technique;
-    const char *table[TABLES_MOST], *complaints, *log;
+    const char *table[TABLES_MOST], *complaints, *log, *output;
     size_t ntable;
     unsigned periods;
     double exposure_h;
@@ -99,6 +100,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case KEY_COMPLAINTS:
         request->complaints = argument;
+        return 0;
+    case KEY_OUTPUT:
+        request->output = argument;
         return 0;
     case KEY_LOG:
         request->log = argument;
@@ -191,7 +195,7 @@ static enum sg_verdict_state worst_of(const struct sg_taken_list *list)
     for (size_t i = 0; i < list->count; i++)
         for (size_t k = 0; k < list->item[i].verdicts.count; k++) {
             const struct sg_verdict *one = &list->item[i].verdicts.item[k].verdict;
-            bool by_many = one->row && (sg_days_decide(one->row) ||
+            bool by_many = one->row && (sg_days_decide(one->set, one->row) ||
                                         one->row->rule == SG_RULE_PERCENTILE);
             if (one->outside_scope || by_many)
                 continue; /* does not concern the technique; the book decides over it */
@@ -232,6 +236,17 @@ static enum sg_verdict_state worse(enum sg_verdict_state a, enum sg_verdict_stat
     return SG_NOT_DETERMINABLE;
 }
 
+static int write_document(const struct request *request, const struct sg_site *site,
+                          const struct sg_table *const *table, size_t count)
+{
+    struct sg_text html = SG_TEXT_INIT;
+    sg_status status = sg_document_measured(site, table, count, &html);
+    int result = sg_ok(status) ? sg_command_output(request->output, &html)
+                               : sg_command_fail(NULL, status);
+    sg_text_release(&html);
+    return result;
+}
+
 static int print(const struct request *request, const struct sg_taken_list *list,
                  const struct sg_watched *w)
 {
@@ -241,6 +256,8 @@ static int print(const struct request *request, const struct sg_taken_list *list
     for (size_t i = 0; i < count; i++)
         shown[i] = &table[i];
     int result = sg_command_tables(shown, count, request->format);
+    if (result == 0 && request->output)
+        result = write_document(request, w->site, shown, count);
     for (size_t i = 0; i < count; i++)
         sg_table_release(&table[i]);
     enum sg_verdict_state state = w->book.ngroup > 0 ? sg_logbook_worst(&w->book) : SG_WITHIN;
@@ -326,6 +343,7 @@ int sg_command_check(int argc, char **argv)
         { "log", KEY_LOG, "FILE", 0, "pile log (CSV): time_start, time_end, pile, for causes", 0 },
         { "interval", 'i', "TIME", 0, "register and days by intervals of a recording, like 60s",
           0 },
+        { "output", KEY_OUTPUT, "FILE", 0, "write the tables as one HTML document too", 0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };

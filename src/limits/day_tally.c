@@ -5,9 +5,14 @@
 
 #include <math.h>
 
-bool sg_days_decide(const struct sg_limit_row *row)
+static bool by_row(const struct sg_limit_row *row)
 {
     return row != NULL && row->count_days > 0.0;
+}
+
+bool sg_days_decide(const struct sg_limit_set *set, const struct sg_limit_row *row)
+{
+    return by_row(row) || (set != NULL && set->count_days[0] > 0.0);
 }
 
 static void add_rule(struct sg_day_tally *out, double needed, double of)
@@ -20,7 +25,7 @@ static void add_rule(struct sg_day_tally *out, double needed, double of)
 static void find_rules(const struct sg_limit_set *set, const struct sg_limit_row *row,
                        struct sg_day_tally *out)
 {
-    if (sg_days_decide(row)) {
+    if (by_row(row)) {
         add_rule(out, row->count_days, row->of_days);
         return;
     }

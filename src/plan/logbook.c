@@ -270,7 +270,7 @@ static void conclude(struct sg_logbook_group *g)
     sg_day_tally_of(g->set, g->row, g->day, g->nday, &g->tally);
     read_share(g);
     g->state = g->worst.verdict.state;
-    if (sg_days_decide(g->row))
+    if (sg_days_decide(g->set, g->row))
         g->state = g->undated > 0 && g->over > 0 && g->tally.state == SG_WITHIN
                        ? SG_NOT_DETERMINABLE
                        : g->tally.state;
