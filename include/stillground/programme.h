@@ -5,6 +5,7 @@
 #define STILLGROUND_PROGRAMME_H
 
 #include "stillground/choice.h"
+#include "stillground/day_tally.h"
 
 /* A shift on a day, or a possession. A shift that ends after midnight belongs to the day on which
  * it begins. */
@@ -60,6 +61,8 @@ struct sg_level_count {
     long first_day;        /* over it; meaningless with no days */
     size_t longest_in_row; /* working days one after the other */
     size_t worst_window;   /* most days over it within 15 days on end */
+    struct sg_day_tally tally; /* by the rule of the limit; a day on which only the upper value is
+                                * over it is likely within */
 };
 struct sg_receptor_calendar {
     size_t receptor;

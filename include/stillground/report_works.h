@@ -24,6 +24,8 @@ sg_status sg_table_options(const struct sg_study *study, struct sg_table *out);
 /* One row a shift with work; one row a receptor and limit; one receptor's days. */
 sg_status sg_table_calendar_days(const struct sg_calendar *calendar, struct sg_table *out);
 sg_status sg_table_calendar_levels(const struct sg_calendar *calendar, struct sg_table *out);
+/* Limits that count days, and sets that bound days running, over the programme. */
+sg_status sg_table_day_rules(const struct sg_calendar *calendar, struct sg_table *out);
 sg_status sg_table_calendar_receptor(const struct sg_calendar *calendar, size_t receptor,
                                      struct sg_table *out);
 /* Who must be told by when. change: a level rises against what was consented to. */

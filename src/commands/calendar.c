@@ -51,20 +51,25 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
 static int print_calendar(const struct request *request, const struct sg_calendar *calendar,
                           size_t receptor)
 {
-    struct sg_table table[4];
-    const struct sg_table *list[] = { &table[0], &table[1], &table[2], &table[3] };
+    struct sg_table table[5];
+    const struct sg_table *list[SG_COUNT(table)];
+    size_t count = 0;
     bool daily = request->daily || receptor != SIZE_MAX;
     sg_status status[] = {
         sg_table_calendar_days(calendar, &table[0]),
         sg_table_calendar_levels(calendar, &table[1]),
-        sg_table_lead_times(calendar->site, false, &table[2]),
-        sg_table_calendar_receptor(calendar, receptor, &table[3]),
+        sg_table_day_rules(calendar, &table[2]),
+        sg_table_lead_times(calendar->site, false, &table[3]),
+        sg_table_calendar_receptor(calendar, receptor, &table[4]),
     };
+    for (size_t i = 0; i < SG_COUNT(table); i++)
+        if ((i != 2 || table[i].nrow > 0) && (i != 4 || daily))
+            list[count++] = &table[i];
     int result = 0;
     for (size_t i = 0; i < SG_COUNT(status) && result == 0; i++)
         result = sg_ok(status[i]) ? 0 : sg_command_fail(NULL, status[i]);
     if (result == 0)
-        result = sg_command_tables(list, daily ? 4 : 3, request->format);
+        result = sg_command_tables(list, count, request->format);
     for (size_t i = 0; i < SG_COUNT(table); i++)
         sg_table_release(&table[i]);
     return result;
@@ -74,7 +79,9 @@ static bool any_over(const struct sg_calendar *calendar)
 {
     for (size_t r = 0; r < calendar->nreceptor; r++) {
         for (size_t i = 0; i < calendar->receptor[r].nlevel; i++) {
-            if (calendar->receptor[r].level[i].days_central > 0)
+            const struct sg_level_count *l = &calendar->receptor[r].level[i];
+            bool by_days = sg_days_decide(l->set, l->row);
+            if (by_days ? l->tally.state == SG_OVER : l->days_central > 0)
                 return true;
         }
     }

@@ -334,16 +334,29 @@ static struct in_slot count_slot(const struct filling *f, const struct sg_slot *
     return sum;
 }
 
-static void count_level(struct filling *f, size_t level, long *days)
+/* The worst of a day's slots, for the limit's own rule over days. */
+static void note_day(struct sg_day_state *state, size_t *count, long day, const struct in_slot *here)
+{
+    enum sg_verdict_state now = here->central > 1 ? SG_OVER
+                                : here->upper > 1 ? SG_LIKELY_WITHIN
+                                                  : SG_WITHIN;
+    if (*count == 0 || state[*count - 1].day != day)
+        state[(*count)++] = (struct sg_day_state){ day, now };
+    else if (now == SG_OVER || state[*count - 1].state == SG_WITHIN)
+        state[*count - 1].state = now;
+}
+
+static void count_level(struct filling *f, size_t level, long *days, struct sg_day_state *state)
 {
     struct sg_level_count *l = &f->out->level[level];
     const struct sg_schedule *s = f->schedule;
     long central_day = 0;
-    size_t in_row = 0, last_work = SIZE_MAX, work = 0;
+    size_t in_row = 0, last_work = SIZE_MAX, work = 0, nstate = 0;
     for (size_t i = 0; i < s->nslot; i++) {
         const struct sg_slot *slot = &s->slot[i];
         struct in_slot here = count_slot(f, slot, level);
         work += i > 0 && s->slot[i - 1].day != slot->day;
+        note_day(state, &nstate, slot->day, &here);
         f->out->value[i].ratio = fmax(f->out->value[i].ratio, here.upper);
         l->hours += here.hours;
         if (here.central > 1 && (l->days_central == 0 || central_day != slot->day)) {
@@ -359,6 +372,7 @@ static void count_level(struct filling *f, size_t level, long *days)
         days[l->days++] = slot->day;
     }
     l->worst_window = sg_days_within(days, l->days, WINDOW_DAYS);
+    sg_day_tally_of(l->set, l->row, state, nstate, &l->tally);
 }
 
 static sg_status fill(struct filling *f, struct sg_errors *errors)
@@ -373,7 +387,8 @@ static sg_status fill(struct filling *f, struct sg_errors *errors)
     find_shapes(f);
     f->pile = sg_arena_alloc(&scratch, f->nshape * f->site->npile + 1, sizeof(*f->pile));
     long *days = sg_arena_alloc(&scratch, s->nslot + 1, sizeof(*days));
-    if (!f->out->value || !f->pile || !days)
+    struct sg_day_state *state = sg_arena_alloc(&scratch, s->nslot + 1, sizeof(*state));
+    if (!f->out->value || !f->pile || !days || !state)
         goto done;
     status = SG_OK;
     for (size_t i = 0; i < s->npiece && sg_ok(status); i++) {
@@ -391,7 +406,7 @@ static sg_status fill(struct filling *f, struct sg_errors *errors)
     if (f->failed)
         status = SG_ERR_NOMEM;
     for (size_t i = 0; sg_ok(status) && i < f->out->nlevel; i++)
-        count_level(f, i, days);
+        count_level(f, i, days, state);
 done:
     sg_arena_release(&scratch);
     return sg_ok(status) ? SG_OK : status;

@@ -30,6 +30,13 @@ static sg_status put_calendar(const struct sg_plan *plan, const char *keep_dir, 
         made = sg_table_calendar_levels(&calendar, &table);
         status = put_wide(&table, made, out);
     }
+    if (sg_ok(status)) {
+        made = sg_table_day_rules(&calendar, &table);
+        if (table.nrow > 0)
+            status = put_wide(&table, made, out);
+        else
+            sg_table_release(&table);
+    }
 done:
     sg_calendar_release(&calendar);
     sg_schedule_release(&schedule);
