@@ -200,7 +200,8 @@ struct sg_limit_row {
     double days_above, days_to; /* holds for more, and for at most, so many days; 0 = any */
     bool by_background;         /* SG_RULE_RISE: over the background level, not the ambient one */
     double rise_db;             /* SG_RULE_RISE: limit = that level + this; the node is the floor,
-                                 * 0 = none. SG_RULE_DIFFERENCE: of a level, over the predicted one */
+                                 * 0 = none. SG_RULE_DIFFERENCE: of a level, over the predicted one
+                                 * */
     double times_predicted;     /* SG_RULE_DIFFERENCE: of what is no level */
     double count_days, of_days; /* passed only on so many days of any so many running; 0 = as the
                                  * set says */

@@ -1,5 +1,6 @@
 /* logbook.h - measured values over days: what passed which limit when and why, on how many days, by
- * which share of the readings, with complaints beside them; and measured beside predicted. Plan room;
+ * which share of the readings, with complaints beside them; and measured beside predicted. Plan
+ * room;
  * pure.
  */
 #ifndef STILLGROUND_LOGBOOK_H
@@ -54,9 +55,10 @@ struct sg_logbook {
     const struct sg_site *site;
     const struct sg_complaint *complaint;
     size_t ncomplaint;
-    double near_s; /* a value so near in time to a complaint belongs to it */
+    double near_s;                   /* a value so near in time to a complaint belongs to it */
     struct sg_logbook_entry *beside; /* one a complaint: the worst near it */
-    struct sg_logbook_entry *entry;  /* after closing in order of time, those without one at the end */
+    struct sg_logbook_entry
+        *entry; /* after closing in order of time, those without one at the end */
     size_t nentry, entry_capacity;
     struct sg_logbook_group *group;
     size_t ngroup, group_capacity;
@@ -65,10 +67,10 @@ struct sg_logbook {
 #define SG_LOGBOOK_NEAR_S 1800.0
 /* complaint is borrowed. Release with sg_logbook_release. */
 sg_status sg_logbook_open(const struct sg_site *site, const struct sg_complaint *complaint,
-                        size_t ncomplaint, struct sg_logbook *out);
+                          size_t ncomplaint, struct sg_logbook *out);
 /* Verdicts of one moment; what they point to must outlive the book. */
 sg_status sg_logbook_take(struct sg_logbook *book, const struct sg_logbook_moment *at,
-                        const struct sg_recorded_verdict *verdict, size_t count);
+                          const struct sg_recorded_verdict *verdict, size_t count);
 /* Counts the days, reads the shares and sorts the register. */
 sg_status sg_logbook_close(struct sg_logbook *book);
 void sg_logbook_release(struct sg_logbook *book);

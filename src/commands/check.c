@@ -205,7 +205,8 @@ static enum sg_verdict_state worst_of(const struct sg_taken_list *list)
     return worst ? worst->state : SG_NOT_DETERMINABLE;
 }
 
-/* What is worth a table: days and a register when there are several readings or something to say. */
+/* What is worth a table: days and a register when there are several readings or something to say.
+ * */
 static size_t choose_tables(const struct request *request, const struct sg_taken_list *list,
                             const struct sg_watched *w, struct sg_table *table)
 {
@@ -241,8 +242,8 @@ static int write_document(const struct request *request, const struct sg_site *s
 {
     struct sg_text html = SG_TEXT_INIT;
     sg_status status = sg_document_measured(site, table, count, &html);
-    int result = sg_ok(status) ? sg_command_output(request->output, &html)
-                               : sg_command_fail(NULL, status);
+    int result =
+        sg_ok(status) ? sg_command_output(request->output, &html) : sg_command_fail(NULL, status);
     sg_text_release(&html);
     return result;
 }
@@ -305,8 +306,8 @@ static int run(struct request *request)
     struct sg_take *take = sg_alloc(request->count + 1, sizeof *take);
     struct sg_taken *taken = sg_alloc(request->count + 1, sizeof *taken);
     size_t count = 0;
-    sg_status status = take && taken ? read_all(request, &site, &watched, take, &count, &errors)
-                                     : SG_ERR_NOMEM;
+    sg_status status =
+        take && taken ? read_all(request, &site, &watched, take, &count, &errors) : SG_ERR_NOMEM;
     for (size_t i = 0; i < count; i++)
         taken[i] = take[i].taken;
     struct sg_taken_list list = { taken, count };

@@ -257,8 +257,8 @@ static const struct figure {
     { "laeq_db", SG_Q_LAEQ, SG_AXES_NONE },
     { "lafmax_db", SG_Q_LAFMAX, SG_AXES_NONE },
 };
-static const char *const beside[] = { "time",       "receptor",     "technique", "position", "cause",
-                                      "duration_s", "frequency_hz", "kb_ftr" };
+static const char *const beside[] = { "time",  "receptor",   "technique",    "position",
+                                      "cause", "duration_s", "frequency_hz", "kb_ftr" };
 
 static bool is_known(const char *head)
 {

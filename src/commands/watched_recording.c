@@ -1,4 +1,5 @@
-/* watched_recording.c - the verdicts on a recording as moments of the logbook: at the time of the peak,
+/* watched_recording.c - the verdicts on a recording as moments of the logbook: at the time of the
+ * peak,
  * with the event found nearest to it and what the pile log says as cause.
  */
 #include "watched.h"
@@ -6,7 +7,8 @@
 #include <math.h>
 #include <string.h>
 
-/* Seconds into the recording at which the judged figure arose; the start of a figure of the whole. */
+/* Seconds into the recording at which the judged figure arose; the start of a figure of the whole.
+ * */
 static double peak_s(const struct sg_measured *m, const struct sg_recorded_verdict *v)
 {
     const struct sg_vibration_figures *f = &m->vibration;
@@ -97,9 +99,8 @@ static sg_status put_beside(struct sg_watched *w, const struct sg_taken *taken,
     status = sg_beside_take(&w->beside, receptor, as, &value, taken->file, foreseen);
     value.quantity = SG_Q_LAFMAX;
     value.central = m->sound.lafmax_db;
-    return sg_ok(status)
-               ? sg_beside_take(&w->beside, receptor, as, &value, taken->file, foreseen)
-               : status;
+    return sg_ok(status) ? sg_beside_take(&w->beside, receptor, as, &value, taken->file, foreseen)
+                         : status;
 }
 
 /* Intervals are followed by the whole; without them there is the whole alone. */

@@ -192,7 +192,8 @@ static sg_status to_kb(const struct estimate *e)
     sg_working_add(e->working, cite, "KB from PPV (estimate)",
                    "c_F %.3g: %.3g x %.6g / (sqrt 2 x sqrt(1 + (%.4g / %.4g)^2)) = %.4g; upper "
                    "with c_F %.3g: %.4g",
-                   low, low, e->ppv->central, sg_kb()->corner_hz, f, e->out->central, fmax(high, low), e->out->upper);
+                   low, low, e->ppv->central, sg_kb()->corner_hz, f, e->out->central,
+                   fmax(high, low), e->out->upper);
     if (!sg_is_set(e->with->cf_low) || !sg_is_set(e->with->cf_high)) {
         e->out->marks |= SG_MARK_UNVERIFIED;
         e->out->grade = sg_grade_worse(e->out->grade, cite->grade);

@@ -57,7 +57,8 @@ static double overlap(double a, double b, double c, double d)
     return fmax(0.0, fmin(b, d) - fmax(a, c));
 }
 
-/* Hours of start..end (end beyond start) in a window. One that runs over midnight belongs to the day
+/* Hours of start..end (end beyond start) in a window. One that runs over midnight belongs to the
+ * day
  * on which it begins; the day before the shift's is taken to be of the shift's kind. */
 static double hours_in(const struct sg_time_window *window, const unsigned kind[2], double start_h,
                        double end_h)
@@ -101,8 +102,8 @@ static bool shift_fits(const struct sg_limit_set *set, const struct sg_worked_sh
 {
     double end_h = shift->end_h + (shift->end_h > shift->start_h ? 0.0 : 24.0);
     const unsigned day[2] = { shift->day, shift->day_after != 0 ? shift->day_after : shift->day };
-    double inside = sg_hours_within_days(set, SG_WINDOW_PERMITTED, day, zone, shift->start_h,
-                                         shift->end_h);
+    double inside =
+        sg_hours_within_days(set, SG_WINDOW_PERMITTED, day, zone, shift->start_h, shift->end_h);
     double outside = end_h - shift->start_h - inside;
     const char *where = zone != NULL ? ", zone " : "";
     if (outside > CLOCK_H) {

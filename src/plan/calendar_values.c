@@ -335,7 +335,8 @@ static struct in_slot count_slot(const struct filling *f, const struct sg_slot *
 }
 
 /* The worst of a day's slots, for the limit's own rule over days. */
-static void note_day(struct sg_day_state *state, size_t *count, long day, const struct in_slot *here)
+static void note_day(struct sg_day_state *state, size_t *count, long day,
+                     const struct in_slot *here)
 {
     enum sg_verdict_state now = here->central > 1 ? SG_OVER
                                 : here->upper > 1 ? SG_LIKELY_WITHIN

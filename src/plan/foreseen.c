@@ -1,4 +1,5 @@
-/* foreseen.c - what was predicted for a receptor, to stand beside what was measured there. Of several
+/* foreseen.c - what was predicted for a receptor, to stand beside what was measured there. Of
+ * several
  * methods of a technique the highest upper value counts: measured above it is above all of them.
  */
 #include "stillground/logbook.h"
@@ -88,8 +89,9 @@ static struct sg_beside *beside_of(struct sg_beside_list *list, size_t receptor,
         list->capacity = more;
     }
     struct sg_beside *made = &list->item[list->count++];
-    *made = (struct sg_beside){ receptor, as->technique, as->position, SG_VALUE_INIT, SG_VALUE_INIT,
-                                source,   SG_UNSET,      SG_NOT_DETERMINABLE, "" };
+    *made = (struct sg_beside){ receptor,      as->technique,       as->position,
+                                SG_VALUE_INIT, SG_VALUE_INIT,       source,
+                                SG_UNSET,      SG_NOT_DETERMINABLE, "" };
     made->measured.quantity = quantity;
     return made;
 }
@@ -125,7 +127,7 @@ sg_status sg_beside_take(struct sg_beside_list *list, size_t receptor,
     }
     b->predicted = *predicted;
     b->measured.axes = predicted->axes;
-    b->state = sg_judge_difference(predicted, &b->measured, 1.0, &b->ratio, b->reason,
-                                   sizeof b->reason);
+    b->state =
+        sg_judge_difference(predicted, &b->measured, 1.0, &b->ratio, b->reason, sizeof b->reason);
     return SG_OK;
 }

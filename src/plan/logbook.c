@@ -1,4 +1,5 @@
-/* logbook.c - measured values over days. A value over its limit goes into the register, every value into
+/* logbook.c - measured values over days. A value over its limit goes into the register, every
+ * value into
  * the count of its day; a complaint takes the worst value near it along, whatever that is.
  */
 #include "stillground/logbook.h"
@@ -28,13 +29,13 @@ static void *one_more(struct sg_arena *arena, void *list, size_t count, size_t *
 }
 
 sg_status sg_logbook_open(const struct sg_site *site, const struct sg_complaint *complaint,
-                        size_t ncomplaint, struct sg_logbook *out)
+                          size_t ncomplaint, struct sg_logbook *out)
 {
     struct sg_logbook book = { .arena = SG_ARENA_INIT,
-                              .site = site,
-                              .complaint = complaint,
-                              .ncomplaint = ncomplaint,
-                              .near_s = SG_LOGBOOK_NEAR_S };
+                               .site = site,
+                               .complaint = complaint,
+                               .ncomplaint = ncomplaint,
+                               .near_s = SG_LOGBOOK_NEAR_S };
     book.beside = sg_arena_alloc(&book.arena, ncomplaint + 1, sizeof *book.beside);
     if (!book.beside)
         return SG_ERR_NOMEM;
@@ -52,7 +53,7 @@ void sg_logbook_release(struct sg_logbook *book)
 /* ---- one value ------------------------------------------------------------------------------- */
 
 static struct sg_logbook_group *group_of(struct sg_logbook *w, size_t receptor,
-                                       const struct sg_verdict *v)
+                                         const struct sg_verdict *v)
 {
     for (size_t i = 0; i < w->ngroup; i++) {
         struct sg_logbook_group *g = &w->group[i];
@@ -159,7 +160,7 @@ static sg_status enter(struct sg_logbook *w, const struct sg_logbook_entry *made
 }
 
 sg_status sg_logbook_take(struct sg_logbook *w, const struct sg_logbook_moment *at,
-                        const struct sg_recorded_verdict *verdict, size_t number)
+                          const struct sg_recorded_verdict *verdict, size_t number)
 {
     const struct sg_complaint *complaint = complaint_near(w, at);
     struct sg_logbook_entry *beside = complaint ? &w->beside[complaint - w->complaint] : NULL;
@@ -170,8 +171,8 @@ sg_status sg_logbook_take(struct sg_logbook *w, const struct sg_logbook_moment *
         if (!v->verdict.row || v->verdict.outside_scope || !sg_is_set(v->value.central))
             continue;
         made.complaint = complaint ? complaint->text : NULL;
-        if (beside && (!beside->v.verdict.set ||
-                       sg_verdict_compare(&v->verdict, &beside->v.verdict) < 0))
+        if (beside &&
+            (!beside->v.verdict.set || sg_verdict_compare(&v->verdict, &beside->v.verdict) < 0))
             *beside = made;
         status = count(w, at, v);
         if (sg_ok(status) && v->verdict.state == SG_OVER)

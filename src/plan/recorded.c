@@ -340,8 +340,9 @@ sg_status sg_recorded_judge(const struct sg_site *site, size_t receptor,
                             const struct sg_recorded_as *as, const struct sg_measured *measured,
                             struct sg_recorded *out)
 {
-    struct sg_recorded_judging j = { site, &site->receptor[receptor], receptor, as, measured, out,
-                                     NULL, NULL };
+    struct sg_recorded_judging j = {
+        site, &site->receptor[receptor], receptor, as, measured, out, NULL, NULL
+    };
     return judge_all(&j);
 }
 
@@ -351,11 +352,12 @@ sg_status sg_recorded_judge_value(const struct sg_site *site, size_t receptor,
                                   struct sg_recorded *out)
 {
     struct sg_value given = *value;
-    struct sg_measured none = { .is_sound = value->quantity == SG_Q_LAEQ ||
-                                            value->quantity == SG_Q_LAFMAX,
+    struct sg_measured none = { .is_sound =
+                                    value->quantity == SG_Q_LAEQ || value->quantity == SG_Q_LAFMAX,
                                 .seconds = seconds > 0 ? seconds : SG_INFINITY };
-    struct sg_recorded_judging j = { site, &site->receptor[receptor], receptor, as, &none, out,
-                                     &given, dose };
+    struct sg_recorded_judging j = {
+        site, &site->receptor[receptor], receptor, as, &none, out, &given, dose
+    };
     given.position = as->position;
     given.technique = as->technique;
     given.distance_m = as->distance_m;

@@ -1,4 +1,5 @@
-/* logbook_tables.c - the exceedance register, days over each limit, and measured beside predicted. */
+/* logbook_tables.c - the exceedance register, days over each limit, and measured beside predicted.
+ * */
 #include "stillground/monitoring.h"
 
 #include "internal.h"
@@ -101,6 +102,7 @@ static unsigned put_entry(struct sg_table *table, const struct sg_logbook *book,
     sg_table_text(table, e->at.cause ? e->at.cause : "not known");
     sg_table_text(table, e->complaint ? e->complaint : "");
     sg_table_text(table, e->asks ? e->asks->id : "");
+    sg_table_text(table, e->v.verdict.set ? e->v.verdict.reason : "");
     return marks;
 }
 
@@ -128,6 +130,7 @@ sg_status sg_table_register(const struct sg_logbook *book, struct sg_table *out)
         { "cause", "cause", 0, false },
         { "complaint", "complaint", 0, false },
         { "looked_into_by", NULL, 0, false },
+        { "reason", NULL, 0, false },
     };
     unsigned seen = 0;
     sg_table_init(out, "register", "Register: values over their limits, and complaints", columns,
@@ -140,8 +143,9 @@ sg_status sg_table_register(const struct sg_logbook *book, struct sg_table *out)
         sg_table_note(out, "Clock time at the site. The cause is what stands in the table or the "
                            "pile log at that time, or the event of the recording nearest to it.");
     if (book->ncomplaint > 0)
-        sg_table_note(out, "A complaint stands beside the worst value within %.0f min of it at the "
-                           "receptor, whatever that value is.",
+        sg_table_note(out,
+                      "A complaint stands beside the worst value within %.0f min of it at the "
+                      "receptor, whatever that value is.",
                       book->near_s / 60.0);
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
@@ -206,7 +210,7 @@ static void put_group(struct sg_table *table, const struct sg_logbook *book,
     put_reached(table, tally);
     sg_table_number(table, g->share_level);
     sg_table_text(table, sg_verdict_id(g->state));
-    sg_report_put_marks(table, g->marks);
+    sg_report_put_marks(table, g->marks | sg_report_value_marks(&g->worst.value));
 }
 
 /* Sets that bound the days of work one after the other, of the receptor's own verdicts. */
@@ -217,8 +221,8 @@ static void note_running(struct sg_table *table, const struct sg_logbook *book)
         double most = g->set->consecutive_days;
         if (most > 0.0 && (double)g->tally.longest_known > most)
             sg_table_note(table, "%s: measured on %zu days running; %s has work on %g at most.",
-                          book->site->receptor[g->receptor].name, g->tally.longest_known, g->set->id,
-                          most);
+                          book->site->receptor[g->receptor].name, g->tally.longest_known,
+                          g->set->id, most);
     }
 }
 
@@ -250,7 +254,7 @@ sg_status sg_table_days_over(const struct sg_logbook *book, struct sg_table *out
                   SG_COUNT(columns));
     for (size_t i = 0; i < book->ngroup; i++) {
         put_group(out, book, &book->group[i]);
-        seen |= book->group[i].marks;
+        seen |= book->group[i].marks | sg_report_value_marks(&book->group[i].worst.value);
     }
     sg_table_note(out, "Days without a reading are not known: they are counted neither as over nor "
                        "as kept. The verdict follows the rule of the limit; without one, the worst "

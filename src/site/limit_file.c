@@ -612,9 +612,10 @@ static void read_rest(struct sg_reader *reader, const struct sg_tree *root,
         factor[i].cite.document = set->document;
         read_keys(reader, factor_key, SG_COUNT(factor_key), list->child[i], none, &factor[i]);
         if (factor[i].cite.grade == SG_GRADE_MEMORY_LOW && factor[i].characters != 0)
-            sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
-                            "grade: memory-low is never applied by default; allowed: no applied_to, "
-                            "or a value that was looked up");
+            sg_reader_error(
+                reader, SG_ERR_INPUT, list->child[i]->at,
+                "grade: memory-low is never applied by default; allowed: no applied_to, "
+                "or a value that was looked up");
         if (factor[i].low > factor[i].dflt || factor[i].dflt > factor[i].high)
             sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
                             "default: is not between low and high");

@@ -1,4 +1,5 @@
-/* test_day_tally.c - days over a limit by the rule of the limit, and the rules that only measurements
+/* test_day_tally.c - days over a limit by the rule of the limit, and the rules that only
+ * measurements
  * can decide. Sources stand beside each.
  */
 #include <stdarg.h>
@@ -56,7 +57,7 @@ static void test_ten_of_fifteen(void **state)
     assert_int_equal(t.state, SG_WITHIN);
     t = tally_of(set, "days", "o.ooooooooo....o"); /* eleven, of which ten within fifteen */
     assert_int_equal(t.over, 11);
-    assert_int_equal(t.rule[0].most, 10); /* day 0 and days 2 to 10 */
+    assert_int_equal(t.rule[0].most, 10);          /* day 0 and days 2 to 10 */
     t = tally_of(set, "days", "o......ooooooooo"); /* ten, sixteen days apart */
     assert_int_equal(t.over, 10);
     assert_int_equal(t.rule[0].most, 9);
@@ -116,7 +117,8 @@ static void test_seventh_day_running(void **state)
     assert_true((double)tally_of("JP-VIB-75", NULL, "wwwwwww").longest_known > most);
 }
 
-/* Prior consent (seen): act at more than 3 dB(A) over the prediction; equality is not settled there. */
+/* Prior consent (seen): act at more than 3 dB(A) over the prediction; equality is not settled
+ * there. */
 static void test_three_db_over_predicted(void **state)
 {
     (void)state;
@@ -139,8 +141,8 @@ static void test_three_db_over_predicted(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_ten_of_fifteen),       cmocka_unit_test(test_open_days),
-        cmocka_unit_test(test_forty_of_six_months),  cmocka_unit_test(test_seventh_day_running),
+        cmocka_unit_test(test_ten_of_fifteen),          cmocka_unit_test(test_open_days),
+        cmocka_unit_test(test_forty_of_six_months),     cmocka_unit_test(test_seventh_day_running),
         cmocka_unit_test(test_three_db_over_predicted),
     };
     return cmocka_run_group_tests_name("days over limits", tests, NULL, NULL);

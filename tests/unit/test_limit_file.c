@@ -62,7 +62,8 @@ static void test_round_trip(void **state)
 /* What comes back judges as what went out, for every row, technique, frequency and value tried. */
 static void same_verdicts(const struct sg_limit_set *set, const struct sg_limit_set *back, size_t r)
 {
-    static const double hz[] = { 0.5, 5, 21, 47, 90, 300 }, amount[] = { 0.01, 0.7, 5, 18, 64, 110 };
+    static const double hz[] = { 0.5, 5, 21, 47, 90, 300 },
+                        amount[] = { 0.01, 0.7, 5, 18, 64, 110 };
     const struct sg_limit_row *a = &set->row[r], *b = &back->row[r];
     const struct sg_dose_value dose = { 0.2, 0.5, 0 };
     struct sg_judged judged = nobody();
@@ -149,7 +150,8 @@ static void test_faults_name_their_line(void **state)
     (void)state;
     refused_with("", "own.yaml: is empty; allowed: a limit set");
     refused_with("# nothing\n", "`limits --format yaml ID`");
-    refused_with(HEAD ROW "    grade: user\n    curve: [[0, 5]]\n", "own.yaml:8:5: locus: is missing");
+    refused_with(HEAD ROW "    grade: user\n    curve: [[0, 5]]\n",
+                 "own.yaml:8:5: locus: is missing");
     refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[50, 5], [10, 9]]\n",
                  "own.yaml:17:22: curve: the frequency 10 Hz does not come after 50 Hz");
     refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[10, 5], [10, 9]]\n",
@@ -165,7 +167,8 @@ static void test_faults_name_their_line(void **state)
                           "    applied_to: [continuous]\n    meaning: m\n    decided_by: d\n"
                           "    locus: l\n    grade: memory-low\n",
                  "memory-low is never applied by default");
-    refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n    count_days: 10\n",
+    refused_with(HEAD ROW
+                 "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n    count_days: 10\n",
                  "count_days: 10 of 0 days");
     refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n"
                           "    rule: difference\n",

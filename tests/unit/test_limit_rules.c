@@ -269,8 +269,10 @@ static void test_hours(void **state)
 }
 
 /* A window holds on the days that it names: past midnight the next day decides (by construction).
- * Hours permitted on working days at any hour, on Saturdays from 8 to 13: a shift from Friday 22:00 to
- * Saturday 06:00 has its first two hours in them. A window over midnight belongs to the day on which
+ * Hours permitted on working days at any hour, on Saturdays from 8 to 13: a shift from Friday
+ * 22:00 to
+ * Saturday 06:00 has its first two hours in them. A window over midnight belongs to the day on
+ * which
  * it begins. */
 static void test_hours_past_midnight(void **state)
 {
@@ -428,15 +430,23 @@ static void test_fast_blows(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_days_of_work),   cmocka_unit_test(test_rows_by_days),
-        cmocka_unit_test(test_two_step),       cmocka_unit_test(test_kb_magnitudes),
-        cmocka_unit_test(test_sums),           cmocka_unit_test(test_references),
-        cmocka_unit_test(test_estimates),      cmocka_unit_test(test_refused_estimates),
-        cmocka_unit_test(test_bands),          cmocka_unit_test(test_rolling_window),
-        cmocka_unit_test(test_percentile),     cmocka_unit_test(test_hours),
+        cmocka_unit_test(test_days_of_work),
+        cmocka_unit_test(test_rows_by_days),
+        cmocka_unit_test(test_two_step),
+        cmocka_unit_test(test_kb_magnitudes),
+        cmocka_unit_test(test_sums),
+        cmocka_unit_test(test_references),
+        cmocka_unit_test(test_estimates),
+        cmocka_unit_test(test_refused_estimates),
+        cmocka_unit_test(test_bands),
+        cmocka_unit_test(test_rolling_window),
+        cmocka_unit_test(test_percentile),
+        cmocka_unit_test(test_hours),
         cmocka_unit_test(test_hours_past_midnight),
-        cmocka_unit_test(test_shifts),         cmocka_unit_test(test_register),
-        cmocka_unit_test(test_chosen_factors), cmocka_unit_test(test_shares_and_difference),
+        cmocka_unit_test(test_shifts),
+        cmocka_unit_test(test_register),
+        cmocka_unit_test(test_chosen_factors),
+        cmocka_unit_test(test_shares_and_difference),
         cmocka_unit_test(test_fast_blows),
     };
     return cmocka_run_group_tests_name("limit rules", tests, NULL, NULL);

@@ -1,4 +1,5 @@
-/* test_limit_walk.c - every row of every limit set, found by walking the registry: its value at, below,
+/* test_limit_walk.c - every row of every limit set, found by walking the registry: its value at,
+ * below,
  * between and above the nodes of its curve by formulas of this file's own, and the verdict at, just
  * below and just above it in the form of its rule.
  *
@@ -42,9 +43,8 @@ static double between(const struct sg_limit_row *row, size_t n, double f)
         return a->value +
                (b->value - a->value) * (f - a->frequency_hz) / (b->frequency_hz - a->frequency_hz);
     case SG_LOG_LOG:
-        return a->value *
-               exp(log(b->value / a->value) * log(f / a->frequency_hz) /
-                   log(b->frequency_hz / a->frequency_hz));
+        return a->value * exp(log(b->value / a->value) * log(f / a->frequency_hz) /
+                              log(b->frequency_hz / a->frequency_hz));
     case SG_CONST_DISPLACEMENT:
         return a->value * f / a->frequency_hz;
     case SG_CONST_ACCELERATION:
@@ -245,8 +245,7 @@ static void two_step_row(struct walked *w)
     for (size_t i = 0; i < row->ndays; i++) {
         two_step_for(w, row->days[i].to);
         two_step_for(w, ceil(nextafter(row->days[i].from, 1e9)));
-        if (i + 1 < row->ndays && row->days_linear &&
-            row->days[i + 1].from > row->days[i].to + 1) {
+        if (i + 1 < row->ndays && row->days_linear && row->days[i + 1].from > row->days[i].to + 1) {
             double middle = 0.5 * (row->days[i].to + row->days[i + 1].from), lower, upper, dose;
             two_step_for(w, middle);
             assert_int_equal(sg_limit_steps(row, middle, &lower, &upper, &dose), SG_OK);

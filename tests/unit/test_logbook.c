@@ -1,5 +1,7 @@
-/* test_logbook.c - the register with time and cause, complaints beside values, shares of readings, the
- * figures of a table against the limits of a site, measured beside predicted. Made by construction on
+/* test_logbook.c - the register with time and cause, complaints beside values, shares of readings,
+ * the
+ * figures of a table against the limits of a site, measured beside predicted. Made by construction
+ * on
  * the invented example site unless a source stands beside.
  */
 #include <stdarg.h>
@@ -90,7 +92,8 @@ static void test_register_and_complaints(void **state)
     assert_string_equal(bang->complaint, "bang");
     assert_string_equal(bang->at.cause, "start-up");
     assert_int_equal(bang->v.verdict.state, SG_OVER);
-    /* the worst near it, not the nearest, and although it is within; the set asks to look into it */
+    /* the worst near it, not the nearest, and although it is within; the set asks to look into it
+     * */
     assert_string_equal(e[2].complaint, "cups rattle");
     assert_int_equal(e[2].v.verdict.state, SG_WITHIN);
     assert_close(e[2].v.value.central, 4, 0, 0);
@@ -207,8 +210,10 @@ static void test_period_by_the_clock(void **state)
     static const struct {
         double clock_h;
         const char *row;
-    } cases[] = { { 7, "residential-day" }, { 19.9, "residential-day" },
-                  { 20, "residential-night" }, { 6.9, "residential-night" } };
+    } cases[] = { { 7, "residential-day" },
+                  { 19.9, "residential-day" },
+                  { 20, "residential-night" },
+                  { 6.9, "residential-night" } };
     for (size_t i = 0; i < SG_COUNT(cases); i++) {
         struct sg_recorded made = SG_RECORDED_INIT;
         struct sg_recorded_as as = { .technique = SG_IMPACT,
@@ -242,8 +247,8 @@ static void test_beside_predicted(void **state)
     struct sg_recorded_as as = { .technique = SG_IMPACT, .distance_m = SG_UNSET };
     struct sg_value value = SG_VALUE_INIT;
     as.position = SG_AT_FREE_FIELD;
-    assert_true(sg_ok(sg_foresee(site, home, SG_IMPACT, SG_AT_FREE_FIELD, &arena, &foreseen,
-                                 &errors)));
+    assert_true(
+        sg_ok(sg_foresee(site, home, SG_IMPACT, SG_AT_FREE_FIELD, &arena, &foreseen, &errors)));
     assert_true(sg_ok(sg_outcome_explain(site, 0, home, &outcome, &arena, NULL, &errors)));
     double predicted = outcome.ppv.upper;
     value.central = 0.5 * predicted;
