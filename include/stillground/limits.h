@@ -198,7 +198,7 @@ double sg_hours_within(const struct sg_limit_set *set, enum sg_window_kind kind,
 /* A shift against the permitted hours, hours a day and days running of a set. */
 struct sg_worked_shift {
     double start_h, end_h, work_h, days_running;
-    unsigned day;     /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
+    unsigned day;       /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
     const char *zone;   /* NULL = not known: the strictest zone */
     unsigned day_after; /* kind of the next day, for a shift over midnight; 0 = the same */
 };

@@ -54,13 +54,13 @@ struct sg_slot_value {
 struct sg_level_count {
     const struct sg_limit_set *set; /* NULL = the owner's own value */
     const struct sg_limit_row *row;
-    double limit;          /* the lowest that was read */
-    size_t days;           /* on which the upper value is over it */
-    double hours;          /* of work that is over it; LAeq: hours of the days over it */
-    size_t days_central;   /* on which the central value is */
-    long first_day;        /* over it; meaningless with no days */
-    size_t longest_in_row; /* working days one after the other */
-    size_t worst_window;   /* most days over it within 15 days on end */
+    double limit;              /* the lowest that was read */
+    size_t days;               /* on which the upper value is over it */
+    double hours;              /* of work that is over it; LAeq: hours of the days over it */
+    size_t days_central;       /* on which the central value is */
+    long first_day;            /* over it; meaningless with no days */
+    size_t longest_in_row;     /* working days one after the other */
+    size_t worst_window;       /* most days over it within 15 days on end */
     struct sg_day_tally tally; /* by the rule of the limit; a day on which only the upper value is
                                 * over it is likely within */
 };

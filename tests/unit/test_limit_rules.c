@@ -305,7 +305,7 @@ static void test_shifts(void **state)
     (void)state;
     const struct sg_limit_set *set = set_of("JP-VIB-75");
     char reason[200];
-    struct sg_worked_shift shift = { 7, 19, 10, 6, SG_WORKING_DAYS, "1" };
+    struct sg_worked_shift shift = { 7, 19, 10, 6, SG_WORKING_DAYS, "1", 0 };
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_WITHIN);
     shift.work_h = 10.1;
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_OVER);
@@ -313,12 +313,12 @@ static void test_shifts(void **state)
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_WITHIN);
     shift.zone = NULL; /* not known: the stricter */
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_OVER);
-    shift = (struct sg_worked_shift){ 7, 19, 9, 7, SG_WORKING_DAYS, "1" };
+    shift = (struct sg_worked_shift){ 7, 19, 9, 7, SG_WORKING_DAYS, "1", 0 };
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_OVER);
-    shift = (struct sg_worked_shift){ 20, 4, 7, 5, SG_WORKING_DAYS, "2" }; /* over midnight */
+    shift = (struct sg_worked_shift){ 20, 4, 7, 5, SG_WORKING_DAYS, "2", 0 }; /* over midnight */
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_OVER);
     assert_non_null(strstr(reason, "6 h"));
-    shift = (struct sg_worked_shift){ 8, 12, 4, 1, SG_HOLIDAY, "2" };
+    shift = (struct sg_worked_shift){ 8, 12, 4, 1, SG_HOLIDAY, "2", 0 };
     assert_int_equal(sg_judge_shift(set, &shift, reason, sizeof reason), SG_OVER);
     assert_int_equal(sg_judge_shift(set_of("VC"), &shift, reason, sizeof reason),
                      SG_NOT_DETERMINABLE);
@@ -330,9 +330,9 @@ static void test_shifts(void **state)
     struct sg_limit_set own = *set;
     own.window = by_day;
     own.nwindow = 2;
-    shift = (struct sg_worked_shift){ 8, 18, 9, 1, SG_WORKING_DAYS, NULL };
+    shift = (struct sg_worked_shift){ 8, 18, 9, 1, SG_WORKING_DAYS, NULL, 0 };
     assert_int_equal(sg_judge_shift(&own, &shift, reason, sizeof reason), SG_WITHIN);
-    shift = (struct sg_worked_shift){ 8, 13, 5, 1, SG_SATURDAY, NULL };
+    shift = (struct sg_worked_shift){ 8, 13, 5, 1, SG_SATURDAY, NULL, 0 };
     assert_int_equal(sg_judge_shift(&own, &shift, reason, sizeof reason), SG_OVER);
 }
 
