@@ -136,9 +136,9 @@ static const struct published {
     { "AVV-BAULAERM", "care-day", ANY_HZ, 45 },
     { "AVV-BAULAERM", "care-night", ANY_HZ, 35 },
     /* one reading at night: 20 dB(A) over the night value (the 20 recalled) */
-    { "AVV-BAULAERM", "industrial-night-reading", ANY_HZ, 90 },
-    { "AVV-BAULAERM", "residential-night-reading", ANY_HZ, 60 },
-    { "AVV-BAULAERM", "care-night-reading", ANY_HZ, 55 },
+    { "AVV-BAULAERM", "industrial-night-peak", ANY_HZ, 90 },
+    { "AVV-BAULAERM", "residential-night-peak", ANY_HZ, 60 },
+    { "AVV-BAULAERM", "care-night-peak", ANY_HZ, 55 },
     /* SI 2023/256 (W), schedule, paragraph 3 (seen) */
     { "UK-CONSENT-VIBRATION", "most", ANY_HZ, 10 },
     { "UK-CONSENT-VIBRATION", "days", ANY_HZ, 1 },

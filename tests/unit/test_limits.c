@@ -146,7 +146,7 @@ static void test_avv_periods(void **state)
     assert_int_equal(sg_limit_rows(set, &judged, SG_IMPACT, row, 4), 2);
     assert_string_equal(row[0]->id, "residential-night");
     /* one reading at night more than 20 dB(A) over the value (recalled): 60 keeps it, 60.1 not */
-    assert_string_equal(row[1]->id, "residential-night-reading");
+    assert_string_equal(row[1]->id, "residential-night-peak");
     struct sg_value reading = fitting(row[1], SG_IMPACT, 60);
     assert_int_equal(judge(set, row[1], &judged, &reading).state, SG_WITHIN);
     reading.central = reading.upper = 60.1;

@@ -12,7 +12,7 @@
 /* one reading at night more than 20 dB(A) over the value also fails (recalled) */
 #define READING_DB 20
 #define READING(name, text, bit, night)                                                            \
-    { .id = name "-night-reading", .label = text "; night, a single reading",                      \
+    { .id = name "-night-peak", .label = text "; night, a single reading",                      \
       .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .uses = SG_ANY_USE, .areas = bit,          \
       .position = SG_AT_FACADE, .quantity = SG_Q_LAFMAX, .axes = SG_AXES_NONE,                     \
       .characters = EITHER, .techniques = SG_ANY_TECHNIQUE, .period = SG_NIGHT,                    \
