@@ -148,39 +148,11 @@ double sg_level_under(double level_db, double reference, double other_reference)
 
 /* ---- measured series ------------------------------------------------------------------------- */
 
-/* One reading of a series. time_h counts from midnight of day 0: day = floor(time_h / 24). */
-struct sg_reading {
-    struct sg_value value;
-    double time_h;
-    bool complaint;    /* somebody complained at this time */
-    const char *cause; /* from the pile log; NULL = not known */
-};
-struct sg_exceedance {
-    size_t reading;
-    double time_h;
-    struct sg_verdict verdict;
-    const char *cause; /* the reading's, "complaint", or "not known" */
-    bool by_complaint; /* kept for the complaint, whatever the value */
-};
-struct sg_register {
-    struct sg_exceedance *entry; /* in the order of time */
-    size_t count, capacity;
-    size_t over, undetermined, complaints; /* among the readings */
-    double days_over;                      /* days with at least one */
-};
-/* Every reading against one row; the period of each is taken from the set's windows when it has
- * any. Entries live in the arena. */
-sg_status sg_register_make(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                           const struct sg_judged *judged, const struct sg_reading *reading,
-                           size_t count, struct sg_arena *arena, struct sg_register *out);
-/* Whether `needed` different days of any `of` running are among the (unsorted) day numbers; *first
- * is the first day of such a stretch. */
-bool sg_days_in_window(const double *day, size_t count, double needed, double of, double *first);
 /* The longest run of days without a gap. */
 double sg_longest_run(const double *day, size_t count);
-/* The level that `percent` of the readings pass: at most that share is above it. Unset when
- * empty. */
-double sg_level_exceeded(const double *level, size_t count, double percent);
+/* The level that `percent` of the readings pass: at most that share is above it. Puts the levels in
+ * falling order. Unset when empty. */
+double sg_level_exceeded(double *level, size_t count, double percent);
 /* Whether a clock time lies in a window (end before start runs over midnight; the start belongs to
  * it, the end does not). */
 bool sg_in_window(const struct sg_time_window *window, double clock_h);

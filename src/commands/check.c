@@ -1,4 +1,5 @@
 /* check.c - the command `check`: recordings against the limits of a site. */
+#include "loaded.h"
 #include "taken.h"
 #include "watched.h"
 
@@ -19,7 +20,8 @@ enum {
     KEY_TABLE,
     KEY_COMPLAINTS,
     KEY_LOG,
-    KEY_OUTPUT
+    KEY_OUTPUT,
+    KEY_LIMITS
 };
 #define TABLES_MOST 32
 
@@ -29,7 +31,7 @@ struct request {
     size_t count;
     struct sg_take_options take;
     const char *receptor, *position, *technique;
-    const char *table[TABLES_MOST], *complaints, *log, *output;
+    const char *table[TABLES_MOST], *complaints, *log, *output, *limits;
     size_t ntable;
     unsigned periods;
     double exposure_h;
@@ -100,6 +102,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case KEY_COMPLAINTS:
         request->complaints = argument;
+        return 0;
+    case KEY_LIMITS:
+        request->limits = argument;
         return 0;
     case KEY_OUTPUT:
         request->output = argument;
@@ -290,6 +295,8 @@ static sg_status read_all(struct request *request, struct sg_site *site, struct 
         fprintf(stderr, "warning: %s\n", site->warning[i]);
     request->take.site = site;
     if (sg_ok(status))
+        status = sg_limits_put(site, site, request->limits, errors);
+    if (sg_ok(status))
         status = sg_watched_open(site, request->complaints, request->log, w, errors);
     if (sg_ok(status))
         status = read_recordings(request, w, take, count, errors);
@@ -344,6 +351,8 @@ int sg_command_check(int argc, char **argv)
         { "log", KEY_LOG, "FILE", 0, "pile log (CSV): time_start, time_end, pile, for causes", 0 },
         { "interval", 'i', "TIME", 0, "register and days by intervals of a recording, like 60s",
           0 },
+        { "limits", KEY_LIMITS, "SETS", 0,
+          "these limit sets (A,B,...) or all of them, instead of the receptor's own", 0 },
         { "output", KEY_OUTPUT, "FILE", 0, "write the tables as one HTML document too", 0 },
         { "strict", 's', NULL, 0, "exit status 5 when a verdict is not determinable", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },

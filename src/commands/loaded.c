@@ -53,12 +53,11 @@ static bool in_force(const struct sg_limit_set *set, const struct sg_receptor *r
     return row != NULL;
 }
 
-static const char *const *all_of(struct sg_loaded *loaded, const struct sg_receptor *receptor,
+static const char *const *all_of(struct sg_site *site, const struct sg_receptor *receptor,
                                  size_t *count)
 {
-    const struct sg_site *site = &loaded->site;
     size_t most = site->nown_set + sg_limit_set_count();
-    const char **ids = sg_arena_alloc(&loaded->site.arena, most, sizeof(*ids));
+    const char **ids = sg_arena_alloc(&site->arena, most, sizeof(*ids));
     *count = 0;
     for (size_t i = 0; ids && i < most; i++) {
         const struct sg_limit_set *set =
@@ -70,20 +69,21 @@ static const char *const *all_of(struct sg_loaded *loaded, const struct sg_recep
 }
 
 /* "A,B" as a list of known ids. */
-static const char *const *some_of(struct sg_loaded *loaded, const char *text, size_t *count)
+static const char *const *some_of(struct sg_site *site, const char *text, size_t *count,
+                                  struct sg_errors *errors)
 {
     size_t most = 1;
     for (const char *c = text; *c; c++)
         most += *c == ',';
-    const char **ids = sg_arena_alloc(&loaded->site.arena, most, sizeof(*ids));
+    const char **ids = sg_arena_alloc(&site->arena, most, sizeof(*ids));
     *count = 0;
     while (ids && *text) {
         size_t length = strcspn(text, ",");
-        char *id = sg_arena_copy(&loaded->site.arena, text, length);
+        char *id = sg_arena_copy(&site->arena, text, length);
         if (!id)
             return NULL;
-        if (!sg_site_limit_set(&loaded->site, id)) {
-            sg_errors_add(&loaded->errors, SG_ERR_USAGE, NULL,
+        if (!sg_site_limit_set(site, id)) {
+            sg_errors_add(errors, SG_ERR_USAGE, NULL,
                           "--limits: no limit set is named '%s'; `stillground limits` lists them",
                           id);
             return NULL;
@@ -94,28 +94,33 @@ static const char *const *some_of(struct sg_loaded *loaded, const char *text, si
     return ids;
 }
 
-sg_status sg_loaded_limits(struct sg_loaded *loaded, const char *ids)
+sg_status sg_limits_put(struct sg_site *site, struct sg_site *view, const char *ids,
+                        struct sg_errors *errors)
 {
     if (!ids)
         return SG_OK;
     bool all = sg_same(ids, "all");
-    struct sg_receptor *receptor =
-        sg_arena_alloc(&loaded->site.arena, loaded->view.nreceptor, sizeof(*receptor));
+    struct sg_receptor *receptor = sg_arena_alloc(&site->arena, view->nreceptor, sizeof(*receptor));
     size_t nsome = 0;
-    const char *const *some = all ? NULL : some_of(loaded, ids, &nsome);
-    if (loaded->errors.first != SG_OK)
-        return loaded->errors.first;
+    const char *const *some = all ? NULL : some_of(site, ids, &nsome, errors);
+    if (errors->first != SG_OK)
+        return errors->first;
     if (!receptor || (!all && !some))
         return SG_ERR_NOMEM;
-    for (size_t i = 0; i < loaded->view.nreceptor; i++) {
-        receptor[i] = loaded->view.receptor[i];
+    for (size_t i = 0; i < view->nreceptor; i++) {
+        receptor[i] = view->receptor[i];
         receptor[i].limit_set = some;
         receptor[i].nlimit_set = nsome;
         if (all)
-            receptor[i].limit_set = all_of(loaded, &receptor[i], &receptor[i].nlimit_set);
+            receptor[i].limit_set = all_of(site, &receptor[i], &receptor[i].nlimit_set);
     }
-    loaded->view.receptor = receptor;
+    view->receptor = receptor;
     return SG_OK;
+}
+
+sg_status sg_loaded_limits(struct sg_loaded *loaded, const char *ids)
+{
+    return sg_limits_put(&loaded->site, &loaded->view, ids, &loaded->errors);
 }
 
 sg_status sg_loaded_work(struct sg_loaded *loaded)

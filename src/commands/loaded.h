@@ -24,6 +24,9 @@ sg_status sg_loaded_read(struct sg_loaded *loaded, const char *path, const char 
 /* Judges every receptor of the view by these sets instead of its own: ids with commas between, or
  * "all" for every set in force that has a row for the receptor. NULL = as the site file says. */
 sg_status sg_loaded_limits(struct sg_loaded *loaded, const char *ids);
+/* The same for a site and a view of it, which may be one; memory comes from the site. */
+sg_status sg_limits_put(struct sg_site *site, struct sg_site *view, const char *ids,
+                        struct sg_errors *errors);
 /* Works the view out, with progress on a terminal. */
 sg_status sg_loaded_work(struct sg_loaded *loaded);
 void sg_loaded_release(struct sg_loaded *loaded);

@@ -1,10 +1,10 @@
-/* series.c - rules over time: exceedances of a series with time and cause, counts of days in a
- * rolling window, runs of days, percentile levels, clock windows that may run over midnight, and
- * shares of a limit. Pure; the caller brings the readings.
+/* series.c - rules over time: runs of days, percentile levels, clock windows that may run over
+ * midnight, the difference from a prediction, and shares of a limit. Pure; the caller brings the
+ * readings.
  */
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
+#include <stdlib.h>
 
 #include "limits/curve.h"
 
@@ -169,34 +169,6 @@ enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set,
 
 /* ---- days ------------------------------------------------------------------------------------ */
 
-static bool is_first_of_its_day(const double *day, size_t index)
-{
-    for (size_t i = 0; i < index; i++) {
-        if (!(day[i] < day[index]) && !(day[i] > day[index])) {
-            return false;
-        }
-    }
-    return true;
-}
-
-bool sg_days_in_window(const double *day, size_t count, double needed, double of, double *first)
-{
-    bool found = false;
-    for (size_t i = 0; i < count; i++) {
-        double inside = 0.0;
-        for (size_t k = 0; k < count; k++) {
-            if (day[k] >= day[i] && day[k] < day[i] + of && is_first_of_its_day(day, k)) {
-                inside += 1.0;
-            }
-        }
-        if (inside >= needed && (!found || day[i] < *first)) {
-            *first = day[i];
-            found = true;
-        }
-    }
-    return found;
-}
-
 static bool has_day(const double *day, size_t count, double wanted)
 {
     for (size_t i = 0; i < count; i++) {
@@ -220,104 +192,20 @@ double sg_longest_run(const double *day, size_t count)
     return longest;
 }
 
-double sg_level_exceeded(const double *level, size_t count, double percent)
+static int falling(const void *a, const void *b)
 {
-    double best = SG_UNSET;
-    for (size_t i = 0; i < count; i++) {
-        size_t above = 0;
-        for (size_t k = 0; k < count; k++) {
-            above += level[k] > level[i];
-        }
-        bool fits = (double)above <= percent / 100.0 * (double)count;
-        if (fits && !(level[i] >= best)) {
-            best = level[i];
-        }
-    }
-    return best;
+    double one = *(const double *)a, two = *(const double *)b;
+    return (one < two) - (one > two);
 }
 
-/* ---- the register ---------------------------------------------------------------------------- */
-
-static struct sg_exceedance *next_entry(struct sg_register *out, struct sg_arena *arena)
+double sg_level_exceeded(double *level, size_t count, double percent)
 {
-    if (out->count == out->capacity) {
-        size_t capacity = out->capacity > 0 ? 2 * out->capacity : 16;
-        struct sg_exceedance *grown = sg_arena_alloc(arena, capacity, sizeof *grown);
-        if (grown == NULL) {
-            return NULL;
-        }
-        if (out->count > 0) {
-            memcpy(grown, out->entry, out->count * sizeof *grown);
-        }
-        out->entry = grown;
-        out->capacity = capacity;
+    if (count == 0) {
+        return SG_UNSET;
     }
-    return &out->entry[out->count++];
-}
-
-static void in_order(struct sg_register *out)
-{
-    for (size_t i = 1; i < out->count; i++) {
-        struct sg_exceedance moved = out->entry[i];
-        size_t at = i;
-        for (; at > 0 && out->entry[at - 1].time_h > moved.time_h; at--) {
-            out->entry[at] = out->entry[at - 1];
-        }
-        out->entry[at] = moved;
-    }
-}
-
-static void count_days(struct sg_register *out)
-{
-    double last = -SG_INFINITY;
-    for (size_t i = 0; i < out->count; i++) {
-        double day = floor(out->entry[i].time_h / 24.0);
-        if (out->entry[i].verdict.state == SG_OVER && day > last) {
-            out->days_over += 1.0;
-            last = day;
-        }
-    }
-}
-
-sg_status sg_register_make(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                           const struct sg_judged *judged, const struct sg_reading *reading,
-                           size_t count, struct sg_arena *arena, struct sg_register *out)
-{
-    struct sg_register made = { 0 };
-    for (size_t i = 0; i < count; i++) {
-        struct sg_value value = reading[i].value;
-        struct sg_verdict verdict;
-        if (set->nwindow > 0) {
-            value.period = sg_period_at(set, reading[i].time_h);
-            bool other = row->period != SG_ANY_TIME && value.period != SG_ANY_TIME &&
-                         value.period != row->period;
-            if (other && !reading[i].complaint) {
-                continue; /* belongs to the row of another period */
-            }
-        }
-        sg_judge(set, row, judged, &value, &verdict, NULL);
-        made.over += verdict.state == SG_OVER;
-        made.undetermined += verdict.state == SG_NOT_DETERMINABLE;
-        made.complaints += reading[i].complaint;
-        if (verdict.state != SG_OVER && !reading[i].complaint) {
-            continue;
-        }
-        struct sg_exceedance *entry = next_entry(&made, arena);
-        if (entry == NULL) {
-            return SG_ERR_NOMEM;
-        }
-        *entry = (struct sg_exceedance){ .reading = i,
-                                         .time_h = reading[i].time_h,
-                                         .verdict = verdict,
-                                         .by_complaint = verdict.state != SG_OVER };
-        entry->cause = reading[i].cause != NULL ? reading[i].cause
-                       : reading[i].complaint   ? "complaint"
-                                                : "not known";
-    }
-    in_order(&made);
-    count_days(&made);
-    *out = made;
-    return SG_OK;
+    qsort(level, count, sizeof *level, falling);
+    size_t at = (size_t)floor(percent / 100.0 * (double)count);
+    return level[at < count ? at : count - 1];
 }
 
 /* ---- difference from prediction, shares of a limit ------------------------------------------- */

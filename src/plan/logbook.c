@@ -222,12 +222,6 @@ static int by_day(const void *a, const void *b)
     return (one->day > two->day) - (one->day < two->day);
 }
 
-static int falling(const void *a, const void *b)
-{
-    double one = *(const double *)a, two = *(const double *)b;
-    return (one < two) - (one > two);
-}
-
 static int text_order(const char *a, const char *b)
 {
     return strcmp(a ? a : "", b ? b : "");
@@ -253,23 +247,13 @@ static int by_time(const void *a, const void *b)
     return order != 0 ? order : (into > 0) - (into < 0);
 }
 
-/* The level that a share of the readings passes: at most so many are above it. */
-static void read_share(struct sg_logbook_group *g)
-{
-    if (g->nlevel == 0)
-        return;
-    qsort(g->level, g->nlevel, sizeof *g->level, falling);
-    size_t at = (size_t)floor(g->row->percent / 100.0 * (double)g->nlevel);
-    g->share_level = g->level[at < g->nlevel ? at : g->nlevel - 1];
-}
-
 /* Days or a share decide where the row says so; else the worst single value. */
 static void conclude(struct sg_logbook_group *g)
 {
     if (g->nday > 0)
         qsort(g->day, g->nday, sizeof *g->day, by_day);
     sg_day_tally_of(g->set, g->row, g->day, g->nday, &g->tally);
-    read_share(g);
+    g->share_level = sg_level_exceeded(g->level, g->nlevel, g->row->percent);
     g->state = g->worst.verdict.state;
     if (sg_days_decide(g->set, g->row))
         g->state = g->undated > 0 && g->over > 0 && g->tally.state == SG_WITHIN

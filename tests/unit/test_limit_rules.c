@@ -225,17 +225,10 @@ static void test_bands(void **state)
     assert_int_equal(verdict.state, SG_NOT_DETERMINABLE); /* 2 Hz is not on the curve */
 }
 
-/* 10 of any 15 days (BS 5228-1, Annex E, recalled). */
-static void test_rolling_window(void **state)
+static void test_longest_run(void **state)
 {
     (void)state;
     const double day[] = { 3, 4, 5, 6, 7, 8, 9, 10, 11, 17, 17 };
-    double first = -1;
-    assert_true(sg_days_in_window(day, 11, 10, 15, &first)); /* 3 .. 17 is 15 days */
-    assert_close(first, 3, 0, 0);
-    const double later[] = { 3, 4, 5, 6, 7, 8, 9, 10, 11, 18, 11 };
-    assert_false(sg_days_in_window(later, 11, 10, 15, &first));
-    assert_false(sg_days_in_window(day, 9, 10, 15, &first)); /* nine days */
     assert_close(sg_longest_run(day, 11), 9, 0, 0);
     assert_close(sg_longest_run(day, 0), 0, 0, 0);
 }
@@ -336,33 +329,6 @@ static void test_shifts(void **state)
     assert_int_equal(sg_judge_shift(&own, &shift, reason, sizeof reason), SG_OVER);
 }
 
-static void test_register(void **state)
-{
-    (void)state;
-    const struct sg_limit_set *set = set_of("RAIL-MY");
-    const struct sg_limit_row *row = row_of(set, "structure"); /* 15 mm/s */
-    struct sg_judged judged = nobody();
-    struct sg_arena arena = SG_ARENA_INIT;
-    struct sg_register made;
-    const struct sg_reading reading[] = {
-        { fitting(row, SG_IMPACT, 16), 33.5, false, "pile 12" },
-        { fitting(row, SG_IMPACT, 15), 34.0, false, NULL },
-        { fitting(row, SG_IMPACT, 0.2), 36.0, true, NULL },
-        { fitting(row, SG_IMPACT, 17), 9.0, false, NULL },
-    };
-    assert_int_equal(sg_register_make(set, row, &judged, reading, 4, &arena, &made), SG_OK);
-    assert_int_equal(made.count, 3);
-    assert_int_equal(made.over, 2);
-    assert_int_equal(made.complaints, 1);
-    assert_close(made.days_over, 2, 0, 0);
-    assert_int_equal(made.entry[0].reading, 3);
-    assert_string_equal(made.entry[0].cause, "not known");
-    assert_string_equal(made.entry[1].cause, "pile 12");
-    assert_true(made.entry[2].by_complaint);
-    assert_string_equal(made.entry[2].cause, "complaint");
-    sg_arena_release(&arena);
-}
-
 static void test_shares_and_difference(void **state)
 {
     (void)state;
@@ -439,12 +405,11 @@ int main(void)
         cmocka_unit_test(test_estimates),
         cmocka_unit_test(test_refused_estimates),
         cmocka_unit_test(test_bands),
-        cmocka_unit_test(test_rolling_window),
+        cmocka_unit_test(test_longest_run),
         cmocka_unit_test(test_percentile),
         cmocka_unit_test(test_hours),
         cmocka_unit_test(test_hours_past_midnight),
         cmocka_unit_test(test_shifts),
-        cmocka_unit_test(test_register),
         cmocka_unit_test(test_chosen_factors),
         cmocka_unit_test(test_shares_and_difference),
         cmocka_unit_test(test_fast_blows),

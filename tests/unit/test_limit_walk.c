@@ -14,6 +14,7 @@
 #include <cmocka.h>
 
 #include "../support/judging.h"
+#include "stillground/day_tally.h"
 
 typedef void each_row(const struct sg_limit_set *set, const struct sg_limit_row *row);
 
@@ -285,26 +286,35 @@ static void difference_row(struct walked *w)
     assert_int_equal(verdict_of(w, 60, 60).state, SG_NOT_DETERMINABLE);
 }
 
+/* Whether `needed` days over, the first of them `earlier` before the others, are as many as the
+ * rule asks for. */
+static bool counts(const struct sg_limit_set *set, const struct sg_limit_row *row, size_t rule,
+                   size_t days, long earlier)
+{
+    struct sg_day_state day[64];
+    struct sg_day_tally tally;
+    for (size_t k = 0; k < days; k++) {
+        day[k] = (struct sg_day_state){ 1000 + (long)k - (k == 0 ? earlier : 0), SG_OVER };
+    }
+    sg_day_tally_of(set, row, day, days, &tally);
+    assert_true(rule < tally.nrule);
+    return tally.rule[rule].reached;
+}
+
 /* So many days of so many running: one day fewer does not do, and neither do days too far apart. */
 static void count_row(const struct sg_limit_set *set, const struct sg_limit_row *row)
 {
-    for (int i = 0; i < 2; i++) {
-        double needed = row->count_days > 0 ? row->count_days : set->count_days[i];
-        double of = row->count_days > 0 ? row->of_days : set->of_days[i];
-        double day[64], first;
-        if (!(needed > 0)) {
-            continue;
-        }
-        assert_true(of >= needed && needed <= 64);
-        for (size_t k = 0; k < (size_t)needed; k++) {
-            day[k] = 100 + (double)k;
-        }
-        assert_true(sg_days_in_window(day, (size_t)needed, needed, of, &first));
-        assert_false(sg_days_in_window(day, (size_t)needed - 1, needed, of, &first));
-        day[0] = day[(size_t)needed - 1] - of + 1; /* the longest stretch that still counts */
-        assert_true(sg_days_in_window(day, (size_t)needed, needed, of, &first));
-        day[0] -= 1;
-        assert_false(sg_days_in_window(day, (size_t)needed, needed, of, &first));
+    struct sg_day_tally none;
+    sg_day_tally_of(set, row, NULL, 0, &none);
+    assert_int_equal(none.nrule > 0, row->count_days > 0 || set->count_days[0] > 0);
+    for (size_t i = 0; i < none.nrule; i++) {
+        size_t needed = (size_t)none.rule[i].needed;
+        long spare = (long)none.rule[i].of - (long)needed;
+        assert_true(needed >= 2 && needed <= 64 && spare >= 0);
+        assert_true(counts(set, row, i, needed, 0));
+        assert_false(counts(set, row, i, needed - 1, 0));
+        assert_true(counts(set, row, i, needed, spare)); /* the longest stretch that counts */
+        assert_false(counts(set, row, i, needed, spare + 1));
     }
 }
 
