@@ -1,24 +1,19 @@
 /* limits.c - the command `limits`: lists the limit sets, shows one with its rows, factors and
  * notes, or holds one value against it by hand, so that anybody can repeat a published example.
  */
-#include "commands.h"
+#include "by_hand.h"
 #include "limits_keys.h"
 #include "limits_tables.h"
 
-#include <argp.h>
 #include <stdio.h>
 #include <string.h>
 
-#define MOST_PAIRS 32
 #define MOST_ROWS 64
 
 struct request {
+    struct sg_by_hand hand;
     bool yaml;
     const char *check;
-    enum sg_format format;
-    const char *id;
-    char *pair[MOST_PAIRS];
-    size_t npair;
 };
 
 /* ---- one value by hand ----------------------------------------------------------------------- */
@@ -174,7 +169,7 @@ static int work(const struct request *request, const struct sg_limit_inputs *in,
     sg_table_note(&verdicts, "Ratio: value over limit; for levels 10^((value - limit) / 20).");
     sg_table_note(&verdicts,
                   "Guidance, not proof: the permit, local codes and licensed practice override.");
-    result = sg_command_tables(tables, SG_COUNT(tables), request->format);
+    result = sg_command_tables(tables, SG_COUNT(tables), request->hand.format);
     if (result == 0 && over)
         result = 1;
 done:
@@ -196,7 +191,7 @@ static int show(const struct request *request, const struct sg_limit_set *set)
     } else {
         sg_limits_fill_sets(&first);
     }
-    int result = sg_command_tables(tables, set && set->nfactor > 0 ? 2 : 1, request->format);
+    int result = sg_command_tables(tables, set && set->nfactor > 0 ? 2 : 1, request->hand.format);
     sg_table_release(&first);
     sg_table_release(&factors);
     return result;
@@ -251,16 +246,16 @@ static int answer(const struct request *request, struct sg_errors *errors)
     };
     if (request->check)
         return check_file(request, errors);
-    if (!request->id)
+    if (!request->hand.id)
         return show(request, NULL);
-    in.set = find_set(request->id, errors);
+    in.set = find_set(request->hand.id, errors);
     if (!in.set)
         return sg_command_fail(errors, errors->first);
     if (request->yaml)
         return export_set(in.set);
-    if (request->npair == 0)
+    if (request->hand.npair == 0)
         return show(request, in.set);
-    sg_limit_keys_read(request->pair, request->npair, &in, errors);
+    sg_limit_keys_read(request->hand.pair, request->hand.npair, &in, errors);
     if (errors->first == SG_OK && !in.value)
         sg_errors_add(errors, SG_ERR_USAGE, NULL, "value: is needed to hold it against a limit");
     if (errors->first == SG_OK && !in.technique_given)
@@ -285,20 +280,11 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case 'f':
         request->yaml = sg_same(argument, "yaml");
-        if (!request->yaml && !sg_ok(sg_format_parse(argument, &request->format)))
-            argp_error(state, "--format: '%s' is not known; allowed: table, csv, json, yaml",
-                       argument);
-        return 0;
-    case ARGP_KEY_ARG:
-        if (!request->id)
-            request->id = argument;
-        else if (request->npair < MOST_PAIRS)
-            request->pair[request->npair++] = argument;
-        else
-            argp_error(state, "more than %d key=value pairs", MOST_PAIRS);
+        if (!request->yaml && !sg_ok(sg_format_parse(argument, &request->hand.format)))
+            argp_error(state, "--format is '%s'; allowed: table, csv, json, yaml", argument);
         return 0;
     default:
-        return ARGP_ERR_UNKNOWN;
+        return sg_by_hand_option(key, argument, state, &request->hand);
     }
 }
 
@@ -330,7 +316,7 @@ int sg_command_limits(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .format = SG_FORMAT_TABLE };
+    struct request request = { .hand = { .format = SG_FORMAT_TABLE } };
     struct sg_errors errors = SG_ERRORS_INIT;
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);

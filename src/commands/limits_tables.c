@@ -158,9 +158,9 @@ static void note_consequences(struct sg_table *table, const struct sg_limit_set 
 {
     struct sg_text text = SG_TEXT_INIT;
     if (set->minor_times > 0)
-        sg_table_note(table,
-                      "Damage grows to minor from %g times the value, to major from %g times.",
-                      set->minor_times, set->major_times);
+        sg_table_note(table, "Minor damage possible from %g times the value on.", set->minor_times);
+    if (set->major_times > 0)
+        sg_table_note(table, "Major damage possible from %g times the value on.", set->major_times);
     if (set->rare_per_day > 0)
         sg_table_note(table, "Up to %g events a day are rare.", set->rare_per_day);
     if (set->short_up_to_per_min > 0)

@@ -1,41 +1,10 @@
 /* models.c - the command `models`: lists the vibration relations, shows one with its constants, or
  * works one out by hand, so that anybody can repeat a published example in one line. */
+#include "by_hand.h"
 #include "models_keys.h"
 
-#include <argp.h>
 #include <stdio.h>
 #include <string.h>
-
-#define MOST_PAIRS 48
-
-struct request {
-    enum sg_format format;
-    const char *id;
-    char *pair[MOST_PAIRS];
-    size_t npair;
-};
-
-static error_t parse_option(int key, char *argument, struct argp_state *state)
-{
-    struct request *request = state->input;
-    switch (key) {
-    case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
-        return 0;
-    case ARGP_KEY_ARG:
-        if (!request->id) {
-            request->id = argument;
-            return 0;
-        }
-        if (request->npair == MOST_PAIRS)
-            argp_error(state, "more than %d key=value pairs", MOST_PAIRS);
-        request->pair[request->npair++] = argument;
-        return 0;
-    default:
-        return ARGP_ERR_UNKNOWN;
-    }
-}
 
 static int print_one(struct sg_table *table, enum sg_format format)
 {
@@ -200,7 +169,7 @@ static sg_status backward(const struct sg_model *model, const struct sg_model_in
     return SG_OK;
 }
 
-static int work_out(const struct sg_model *model, const struct request *request)
+static int work_out(const struct sg_model *model, const struct sg_by_hand *request)
 {
     struct sg_errors errors = SG_ERRORS_INIT;
     struct sg_arena arena = SG_ARENA_INIT;
@@ -245,6 +214,11 @@ static int unknown_model(const char *id)
     return sg_status_exit(SG_ERR_USAGE);
 }
 
+static error_t parse_option(int key, char *argument, struct argp_state *state)
+{
+    return sg_by_hand_option(key, argument, state, state->input);
+}
+
 int sg_command_models(int argc, char **argv)
 {
     static const struct argp_option options[] = { SG_FORMAT_OPTION, { NULL, 0, NULL, 0, NULL, 0 } };
@@ -264,7 +238,7 @@ int sg_command_models(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .format = SG_FORMAT_TABLE };
+    struct sg_by_hand request = { .format = SG_FORMAT_TABLE };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     if (!request.id)

@@ -1,23 +1,17 @@
 /* sources.c - the command `sources`: lists the published sound source levels and the numbers of the
  * sound laws, and works one level out by hand, so that anybody can repeat a published example.
  */
-#include "commands.h"
+#include "by_hand.h"
 
 #include "stillground/report.h"
 #include "stillground/sound.h"
 
-#include <argp.h>
 #include <stdio.h>
 #include <string.h>
 
-#define MOST_PAIRS 32
-
 struct request {
-    enum sg_format format;
+    struct sg_by_hand hand;
     bool laws;
-    const char *id;
-    char *pair[MOST_PAIRS];
-    size_t npair;
 };
 
 /* What `sources ID key=value ...` was told. */
@@ -114,8 +108,8 @@ static void read_number(const struct key *key, const char *value, struct inputs 
 static void read_pairs(const struct request *request, struct inputs *in, struct sg_errors *errors)
 {
     bool given[SG_COUNT(keys)] = { false };
-    for (size_t i = 0; i < request->npair; i++) {
-        const char *pair = request->pair[i], *equals = strchr(pair, '=');
+    for (size_t i = 0; i < request->hand.npair; i++) {
+        const char *pair = request->hand.pair[i], *equals = strchr(pair, '=');
         size_t length = equals ? (size_t)(equals - pair) : strlen(pair);
         const struct key *key = key_find(pair, length);
         if (!key) {
@@ -370,7 +364,7 @@ static sg_status work(const struct request *request, const struct sg_source *sou
     }
     fill_steps(&steps, &working);
     fill_result(&result, &value, loudest_db);
-    status = print_tables(tables, SG_COUNT(tables), request->format);
+    status = print_tables(tables, SG_COUNT(tables), request->hand.format);
 done:
     sg_table_release(&steps);
     sg_table_release(&result);
@@ -386,7 +380,7 @@ static sg_status list(const struct request *request, const struct sg_source *onl
         fill_laws(&table);
     else
         fill_sources(&table, only);
-    sg_status status = print_tables(tables, SG_COUNT(tables), request->format);
+    sg_status status = print_tables(tables, SG_COUNT(tables), request->hand.format);
     sg_table_release(&table);
     return status;
 }
@@ -420,14 +414,14 @@ static sg_status answer(const struct request *request, struct sg_errors *errors)
                          .ground = "hard",
                          .facade = "no",
                          .method = "bs5228" };
-    if (!request->id)
+    if (!request->hand.id)
         return list(request, NULL);
     if (request->laws)
         return sg_errors_add(errors, SG_ERR_USAGE, NULL, "--laws: goes without a source");
-    const struct sg_source *source = find_source(request->id, errors);
+    const struct sg_source *source = find_source(request->hand.id, errors);
     if (!source)
         return errors->first;
-    if (request->npair == 0)
+    if (request->hand.npair == 0)
         return list(request, source);
     read_pairs(request, &in, errors);
     if (errors->first != SG_OK || settle(source, &in, errors) != SG_OK)
@@ -441,23 +435,11 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
 {
     struct request *request = state->input;
     switch (key) {
-    case 'f':
-        if (!sg_ok(sg_format_parse(argument, &request->format)))
-            argp_error(state, "--format: '%s' is not known; allowed: table, csv, json", argument);
-        return 0;
     case 'l':
         request->laws = true;
         return 0;
-    case ARGP_KEY_ARG:
-        if (!request->id)
-            request->id = argument;
-        else if (request->npair < MOST_PAIRS)
-            request->pair[request->npair++] = argument;
-        else
-            argp_error(state, "more than %d key=value pairs", MOST_PAIRS);
-        return 0;
     default:
-        return ARGP_ERR_UNKNOWN;
+        return sg_by_hand_option(key, argument, state, &request->hand);
     }
 }
 
@@ -484,7 +466,7 @@ int sg_command_sources(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .format = SG_FORMAT_TABLE };
+    struct request request = { .hand = { .format = SG_FORMAT_TABLE } };
     struct sg_errors errors = SG_ERRORS_INIT;
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);

@@ -1,0 +1,22 @@
+/* by_hand.c - the command line of models, limits and sources. */
+#include "by_hand.h"
+
+error_t sg_by_hand_option(int key, char *argument, struct argp_state *state, struct sg_by_hand *out)
+{
+    switch (key) {
+    case 'f':
+        if (!sg_ok(sg_format_parse(argument, &out->format)))
+            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        return 0;
+    case ARGP_KEY_ARG:
+        if (!out->id)
+            out->id = argument;
+        else if (out->npair < SG_PAIRS_MOST)
+            out->pair[out->npair++] = argument;
+        else
+            argp_error(state, "more than %d key=value pairs", SG_PAIRS_MOST);
+        return 0;
+    default:
+        return ARGP_ERR_UNKNOWN;
+    }
+}
