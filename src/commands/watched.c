@@ -368,6 +368,7 @@ static sg_status judge_row(struct reading *r, const struct sg_watched_defaults *
     at.source = r->grid->file;
     at.cause = cell(r, "cause")[0] ? keep(w, cell(r, "cause")) : sg_watched_cause(w, at.local_s);
     sg_watched_clock(w->site, at.local_s, &as);
+    as.both_sums = cell(r, "ppv_mm_s")[0] && cell(r, "pvs_mm_s")[0];
     const struct sg_foreseen *foreseen = sg_watched_foreseen(w, at.receptor, &as, r->errors);
     if (!foreseen)
         return r->errors->first != SG_OK ? r->errors->first : SG_ERR_NOMEM;

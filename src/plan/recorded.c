@@ -227,8 +227,9 @@ static sg_status judge_given(struct sg_recorded_judging *j, const struct sg_limi
 {
     struct sg_recorded_verdict made;
     struct sg_judged with_dose = *judged;
-    if (!row || (row->quantity != j->given->quantity &&
-                 !(is_peak_velocity(row->quantity) && is_peak_velocity(j->given->quantity))))
+    bool stands_for = !j->as->both_sums && row && is_peak_velocity(row->quantity) &&
+                      is_peak_velocity(j->given->quantity);
+    if (!row || (row->quantity != j->given->quantity && !stands_for))
         return SG_OK;
     with_dose.dose = j->given_dose;
     judge_value(j, set, row, &with_dose, j->given, SG_AXIS_NONE, &made);
