@@ -7,7 +7,7 @@
 #ifndef STILLGROUND_WEIGHTING_H
 #define STILLGROUND_WEIGHTING_H
 
-#include "stillground/base.h"
+#include "stillground/vocabulary.h"
 
 enum sg_weighting {
     SG_WEIGHTING_A, /* sound */
@@ -86,9 +86,12 @@ enum sg_reference {
     SG_REFERENCE_JP,
     SG_REFERENCE_VELOCITY_ISO,
     SG_REFERENCE_VELOCITY_US,
+    SG_REFERENCE_ACCELERATION_ISO,
     SG_REFERENCE_END
 };
 const struct sg_reference_row *sg_reference(enum sg_reference reference);
+/* The reference that a level quantity is stated under; NULL for what is no level of vibration. */
+const struct sg_reference_row *sg_quantity_reference(enum sg_quantity quantity);
 
 /* Flat-top window: the coefficients of cos(k x), k = 0 .. 4, in order. */
 struct sg_flat_top_row {

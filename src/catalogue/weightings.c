@@ -63,6 +63,8 @@ static const struct sg_reference_row reference_row[SG_REFERENCE_END] = {
     { "velocity level, ISO", 1e-9, "m/s", { "iso1683", "velocity", SG_GRADE_MEMORY_MID } },
     { "velocity level, United States", 1e-6, "in/s",
       { "practice", "VdB re 1 micro-inch per second", SG_GRADE_PRACTICE } },
+    { "acceleration level, ISO", 1e-6, "m/s2",
+      { "jisc1510", "clause 2, 20 dB beside ISO 1683", SG_GRADE_SEEN } },
 };
 
 /* Third-octave mask: exponent x of G (octave breakpoints), class 1 least and greatest attenuation.
@@ -161,6 +163,20 @@ const struct sg_kb_row *sg_kb(void)
 const struct sg_time_row *sg_time_weighting(enum sg_time_weighting weighting)
 {
     return weighting < SG_TIME_END ? &time_row[weighting] : NULL;
+}
+
+const struct sg_reference_row *sg_quantity_reference(enum sg_quantity quantity)
+{
+    switch ((int)quantity) {
+    case SG_Q_LV_US:
+        return sg_reference(SG_REFERENCE_VELOCITY_US);
+    case SG_Q_VL_JP:
+        return sg_reference(SG_REFERENCE_JP);
+    case SG_Q_LAW_ISO:
+        return sg_reference(SG_REFERENCE_ACCELERATION_ISO);
+    default:
+        return NULL;
+    }
 }
 
 const struct sg_reference_row *sg_reference(enum sg_reference reference)

@@ -1,6 +1,9 @@
 /* limit_file.c - limit sets as YAML, read. One set a file. */
 #include "limit_keys.h"
 
+#include "stillground/weighting.h"
+
+#include <math.h>
 #include <string.h>
 
 static void put_words(struct sg_text *out, const struct sg_limit_key *key)
@@ -276,6 +279,40 @@ static const char *const *read_texts(struct sg_reader *reader, const struct sg_t
     return out;
 }
 
+/* Both references in one unit: their ratio; unset when one unit cannot be brought to the other. */
+static double reference_ratio(const struct sg_limit_set *set, const struct sg_reference_row *own)
+{
+    double factor;
+    if (!set->reading.reference_unit ||
+        !sg_ok(sg_unit_factor(set->reading.reference_unit, own->unit, &factor)))
+        return SG_UNSET;
+    return set->reading.reference * factor / own->value;
+}
+
+/* A level means nothing without its reference, and that of the quantity is the one used here. */
+static void check_reference(struct sg_reader *reader, const struct sg_tree *map,
+                            const struct sg_limit_set *set, const struct sg_limit_row *row)
+{
+    const struct sg_reference_row *own = sg_quantity_reference(row->quantity);
+    if (!own || !(set->reading.reference > 0))
+        return;
+    double ratio = reference_ratio(set, own);
+    if (sg_is_set(ratio) && fabs(ratio - 1) < 1e-9)
+        return;
+    const char *unit = set->reading.reference_unit ? set->reading.reference_unit : "?";
+    if (sg_is_set(ratio))
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "reference: the set has %.6g %s, and %s is a level re %.6g %s; allowed: "
+                        "values re %.6g %s, which are %+.1f dB",
+                        set->reading.reference, unit, sg_quantity_id(row->quantity), own->value,
+                        own->unit, own->value, own->unit, 20 * log10(ratio));
+    else
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "reference: the set has %.6g %s, and %s is a level re %.6g %s",
+                        set->reading.reference, unit, sg_quantity_id(row->quantity), own->value,
+                        own->unit);
+}
+
 static void read_rows(struct sg_reader *reader, const struct sg_tree *root,
                       struct sg_limit_set *set)
 {
@@ -283,6 +320,7 @@ static void read_rows(struct sg_reader *reader, const struct sg_tree *root,
     struct sg_limit_row *row = list ? sg_reader_alloc(reader, list->count, sizeof(*row)) : NULL;
     for (size_t i = 0; row && i < list->count; i++) {
         read_row(reader, set, list->child[i], &row[i]);
+        check_reference(reader, list->child[i], set, &row[i]);
         for (size_t k = 0; k < i; k++) {
             if (sg_same(row[k].id, row[i].id))
                 sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,

@@ -173,6 +173,12 @@ static void test_faults_name_their_line(void **state)
     refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n"
                           "    rule: difference\n",
                  "times_predicted: is missing");
+    /* 100 dB re 1e-9 m/s are 71.9 dB re 1e-6 in/s (28.1 dB less, derived) */
+    refused_with(HEAD "reference: 1e-9\nreference_unit: m/s\n"
+                      "rows:\n  - id: a\n    label: a\n    purpose: people\n    position: floor\n"
+                      "    quantity: lv\n    axes: largest component\n    effect: e\n"
+                      "    grade: user\n    locus: p. 1\n    curve: [[0, 100]]\n",
+                 "values re 1e-06 in/s, which are -28.1 dB");
     refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 0]]\n",
                  "own.yaml:17:13: curve: a value is not above 0");
 }
