@@ -16,9 +16,8 @@ struct sg_recorded_as {
     /* when it was measured, by the clock: a set's own windows then tell the period */
     bool clocked;
     double clock_h;
-    unsigned day; /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
-    bool
-        both_sums; /* of a table: peak of components and of their sum are there; each has its rows */
+    unsigned day;   /* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY */
+    bool both_sums; /* a table with the peak of components and that of the sum: each has its rows */
     const struct sg_value *predicted; /* there and for the technique, for rules on the difference */
     size_t npredicted;
     double exposure_h; /* for doses: how long the vibration lasts in the period judged; 0 or unset =
