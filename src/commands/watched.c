@@ -171,7 +171,8 @@ static sg_status read_complaints(struct sg_watched *w, const char *path, struct 
         w->complaint = sg_arena_alloc(&w->arena, grid.nrow + 1, sizeof *w->complaint);
     for (; sg_ok(status) && w->complaint && r.row < grid.nrow; r.row++) {
         struct sg_complaint *c = &w->complaint[w->ncomplaint];
-        if (!read_time(&r, "time", &c->local_s) | !read_receptor(&r, NULL, &c->receptor))
+        bool timed = read_time(&r, "time", &c->local_s);
+        if (!read_receptor(&r, NULL, &c->receptor) || !timed)
             continue;
         c->text = keep(w, cell(&r, "text"));
         w->ncomplaint++;
@@ -206,7 +207,8 @@ static sg_status read_log(struct sg_watched *w, const char *path, struct sg_erro
         w->logged = sg_arena_alloc(&w->arena, grid.nrow + 1, sizeof *w->logged);
     for (; sg_ok(status) && w->logged && r.row < grid.nrow; r.row++) {
         struct sg_logged *l = &w->logged[w->nlogged];
-        if (!read_time(&r, "time_start", &l->start_s) | !read_time(&r, "time_end", &l->end_s))
+        bool started = read_time(&r, "time_start", &l->start_s);
+        if (!read_time(&r, "time_end", &l->end_s) || !started)
             continue;
         if (l->end_s < l->start_s && !wrong(&r, "time_end", "lies before time_start"))
             continue;
@@ -330,8 +332,10 @@ static sg_status judge_figures(struct reading *r, const struct sg_logbook_moment
     struct sg_watched *w = r->watched;
     double frequency, seconds, kb;
     sg_status status = SG_OK;
-    if (!read_number(r, "frequency_hz", &frequency) | !read_number(r, "duration_s", &seconds) |
-        !read_number(r, "kb_ftr", &kb))
+    bool read = read_number(r, "frequency_hz", &frequency);
+    read = read_number(r, "duration_s", &seconds) && read;
+    read = read_number(r, "kb_ftr", &kb) && read;
+    if (!read)
         return SG_OK; /* reported */
     struct sg_dose_value dose = { kb, kb, 0 };
     w->figures.count = 0;
@@ -359,7 +363,8 @@ static sg_status judge_row(struct reading *r, const struct sg_watched_defaults *
     struct sg_recorded_as as = { .distance_m = SG_UNSET, .periods = defaults->periods };
     const char *technique = cell(r, "technique"), *position = cell(r, "position");
     struct sg_place place = place_of(r, "time");
-    if (!read_time(r, "time", &at.local_s) | !read_receptor(r, defaults->receptor, &at.receptor))
+    bool timed = read_time(r, "time", &at.local_s);
+    if (!read_receptor(r, defaults->receptor, &at.receptor) || !timed)
         return SG_OK; /* reported */
     if (!sg_ok(sg_watched_words(technique[0] ? technique : defaults->technique,
                                 position[0] ? position : defaults->position, &place, &as,
