@@ -110,6 +110,7 @@ static void put_checked(struct sg_table *table, const struct sg_taken *taken,
     sg_table_text(table, verdict->set->id);
     sg_table_text(table, verdict->row ? verdict->row->label : "-");
     sg_table_text(table, verdict->row ? verdict->row->id : "");
+    sg_table_text(table, verdict->row ? verdict->row->cite.locus : "");
     sg_table_text(table, verdict->row ? sg_period_id(verdict->period) : "");
     sg_table_text(table, sg_quantity_id(quantity));
     sg_table_text(table, axis_of(v));
@@ -131,6 +132,7 @@ sg_status sg_table_checked(const struct sg_taken_list *list, struct sg_table *ou
         { "limit_set", "limit set", 0, false },
         { "limit_label", "limit", 0, false },
         { "limit_row", NULL, 0, false },
+        { "clause", NULL, 0, false },
         { "period", NULL, 0, false },
         { "quantity", "quan-\ntity", 0, false },
         { "axis", "axis", 0, false },

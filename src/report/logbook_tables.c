@@ -59,6 +59,7 @@ static unsigned put_judged(struct sg_table *table, const struct sg_recorded_verd
     sg_table_text(table, verdict->set->id);
     sg_table_text(table, verdict->row->label);
     sg_table_text(table, verdict->row->id);
+    sg_table_text(table, verdict->row->cite.locus);
     sg_table_text(table, sg_period_id(verdict->period));
     sg_table_text(table, sg_quantity_id(quantity));
     sg_table_text(table, axis_text(v));
@@ -75,7 +76,7 @@ static unsigned put_judged(struct sg_table *table, const struct sg_recorded_verd
 
 static void put_nothing(struct sg_table *table)
 {
-    for (int i = 0; i < 6; i++)
+    for (int i = 0; i < 7; i++)
         sg_table_text(table, i == 0 ? "nothing was measured near it" : "");
     sg_table_number(table, SG_UNSET);
     sg_table_number(table, SG_UNSET);
@@ -116,6 +117,7 @@ sg_status sg_table_register(const struct sg_logbook *book, struct sg_table *out)
         { "limit_set", "limit set", 0, false },
         { "limit_label", "limit", 0, false },
         { "limit_row", NULL, 0, false },
+        { "clause", NULL, 0, false },
         { "period", NULL, 0, false },
         { "quantity", "quan-\ntity", 0, false },
         { "axis", "axis", 0, false },
@@ -195,6 +197,7 @@ static void put_group(struct sg_table *table, const struct sg_logbook *book,
     sg_table_text(table, g->set->id);
     sg_table_text(table, g->row->label);
     sg_table_text(table, g->row->id);
+    sg_table_text(table, g->row->cite.locus);
     sg_table_number(table, (double)g->readings);
     sg_table_number(table, (double)g->over);
     sg_table_number(table, (double)g->open);
@@ -233,6 +236,7 @@ sg_status sg_table_days_over(const struct sg_logbook *book, struct sg_table *out
         { "limit_set", "limit set", 0, false },
         { "limit_label", "limit", 0, false },
         { "limit_row", NULL, 0, false },
+        { "clause", "clause", 0, false },
         { "readings", "read-\nings", 0, true },
         { "readings_over", "over", 0, true },
         { "readings_open", "not de-\nterminable", 0, true },
