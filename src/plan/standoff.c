@@ -193,6 +193,10 @@ static const char *obstacle(const struct sg_limit_set *set, const struct sg_limi
 {
     if (set->excluded & SG_TECHNIQUE_BIT(technique))
         return "outside the document's scope";
+    if (row->rule == SG_RULE_RISE)
+        return "goes by the noise that is there already, receptor by receptor";
+    if (row->rule == SG_RULE_DIFFERENCE)
+        return "holds measured values against the predicted ones";
     if (row->quantity == SG_Q_LAEQ)
         return NULL;
     if (row->quantity != SG_Q_PPV)
