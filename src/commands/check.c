@@ -32,6 +32,7 @@ struct request {
     struct sg_take_options take;
     const char *receptor, *position, *technique;
     const char *table[TABLES_MOST], *complaints, *log, *output, *limits;
+    struct sg_laws laws;
     size_t ntable;
     unsigned periods;
     double exposure_h;
@@ -102,6 +103,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         return 0;
     case KEY_COMPLAINTS:
         request->complaints = argument;
+        return 0;
+    case 'l':
+        if (!sg_laws_add(&request->laws, argument))
+            argp_error(state, "more than %d laws", SG_LAWS_MOST);
         return 0;
     case KEY_LIMITS:
         request->limits = argument;
@@ -297,6 +302,8 @@ static sg_status read_all(struct request *request, struct sg_site *site, struct 
     if (sg_ok(status))
         status = sg_limits_put(site, site, request->limits, errors);
     if (sg_ok(status))
+        status = sg_laws_apply(&request->laws, site, errors);
+    if (sg_ok(status))
         status = sg_watched_open(site, request->complaints, request->log, w, errors);
     if (sg_ok(status))
         status = read_recordings(request, w, take, count, errors);
@@ -324,6 +331,7 @@ static int run(struct request *request)
         sg_take_release(&take[i]);
     sg_free(taken);
     sg_free(take);
+    sg_laws_release(&request->laws);
     sg_site_release(&site);
     sg_errors_release(&errors);
     return result;
@@ -333,6 +341,7 @@ int sg_command_check(int argc, char **argv)
 {
     static const struct argp_option options[] = {
         SG_FORMAT_OPTION,
+        SG_LAW_OPTION,
         { "calibration", 'c', "FILE", 0, "of the recordings; else FILE with the ending .yaml", 0 },
         { "receptor", KEY_RECEPTOR, "NAME", 0, "instead of the one in the calibration", 0 },
         { "position", KEY_POSITION, "WHERE", 0, "of the sensor, instead of the calibration's", 0 },
@@ -375,7 +384,8 @@ int sg_command_check(int argc, char **argv)
                                          .post_s = SG_UNSET,
                                          .measure = SG_MEASURE_OPTIONS_INIT,
                                          .map = SG_CSV_MAP_INIT },
-                               .exposure_h = SG_UNSET };
+                               .exposure_h = SG_UNSET,
+                               .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)
         return sg_status_exit(SG_ERR_USAGE);
     request.take.events = true; /* causes in the register */
