@@ -262,7 +262,7 @@ void sg_limits_fill_rows(struct sg_table *table, const struct sg_limit_set *set)
         put_row(table, &set->row[i]);
     for (size_t i = 0; set->disagreement && set->disagreement[i]; i++)
         sg_table_note(table, "Sources disagree: %s", set->disagreement[i]);
-    for (size_t i = 0; set->note[i]; i++)
+    for (size_t i = 0; set->note && set->note[i]; i++)
         sg_table_note(table, "%s", set->note[i]);
     note_rules(table, set);
     if (set->excluded != 0)

@@ -239,6 +239,16 @@ static void read_row(struct sg_reader *reader, const struct sg_limit_set *set,
     if (row->rule == SG_RULE_TWO_STEP && !(row->upper_value > 0))
         sg_reader_error(reader, SG_ERR_MISSING, map->at,
                         "upper_value: is missing; needed with rule: two-step");
+    if (row->rule == SG_RULE_TWO_STEP && !(row->dose_value > 0) && row->ndays == 0)
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "dose_value: is missing; needed with rule: two-step");
+    if (row->rule == SG_RULE_PERCENTILE && !(row->percent > 0 && row->percent < 100))
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "percent: is missing or not between 0 and 100; needed with rule: "
+                        "percentile");
+    if (row->rule == SG_RULE_RISE && (!(row->rise_db > 0) || !sg_quantity_is_level(row->quantity)))
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "rise_dB: is missing, or the quantity is no level; needed with rule: rise");
     if (row->rule == SG_RULE_DIFFERENCE && !sg_quantity_is_level(row->quantity) &&
         !(row->times_predicted > 0))
         sg_reader_error(reader, SG_ERR_MISSING, map->at,
@@ -380,6 +390,9 @@ const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader, const s
         return NULL;
     read_rows(reader, root, set);
     read_rest(reader, root, set);
+    if (set->reading.reference > 0 && !set->reading.reference_unit)
+        sg_reader_error(reader, SG_ERR_MISSING, root->at,
+                        "reference_unit: is missing; needed with reference");
     if (set->excluded != 0 && !set->excluded_why)
         sg_reader_error(reader, SG_ERR_MISSING, root->at,
                         "excluded_why: is missing; needed with excluded");

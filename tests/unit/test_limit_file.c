@@ -173,6 +173,18 @@ static void test_faults_name_their_line(void **state)
     refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n"
                           "    rule: difference\n",
                  "times_predicted: is missing");
+    refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n"
+                          "    rule: percentile\n",
+                 "own.yaml:8:5: percent: is missing");
+    refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n    rule: rise\n"
+                          "    rise_dB: 3\n",
+                 "the quantity is no level");
+    refused_with(HEAD ROW "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n"
+                          "    rule: two-step\n    upper_value: 9\n",
+                 "dose_value: is missing");
+    refused_with(HEAD "reference: 1e-6\n" ROW
+                      "    grade: user\n    locus: p. 1\n    curve: [[0, 5]]\n",
+                 "reference_unit: is missing");
     /* 100 dB re 1e-9 m/s are 71.9 dB re 1e-6 in/s (28.1 dB less, derived) */
     refused_with(HEAD "reference: 1e-9\nreference_unit: m/s\n"
                       "rows:\n  - id: a\n    label: a\n    purpose: people\n    position: floor\n"
