@@ -1,6 +1,6 @@
 /* day_tally.h - days on which a value was passed, counted by the rule of the limit: so many of any
- * so
- * many running, and days running. One count for measured and for predicted days. Limits room; pure.
+ * so many running, and days running. One count for measured and for predicted days. Limits room;
+ * pure.
  */
 #ifndef STILLGROUND_DAY_TALLY_H
 #define STILLGROUND_DAY_TALLY_H

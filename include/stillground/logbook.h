@@ -1,7 +1,6 @@
 /* logbook.h - measured values over days: what passed which limit when and why, on how many days, by
  * which share of the readings, with complaints beside them; and measured beside predicted. Plan
- * room;
- * pure.
+ * room; pure.
  */
 #ifndef STILLGROUND_LOGBOOK_H
 #define STILLGROUND_LOGBOOK_H

@@ -1,6 +1,5 @@
 /* watched.h - what a monitoring team hands in beside recordings: a table of measured figures, a
- * list
- * of complaints, a pile log. For the command check.
+ * list of complaints, a pile log. For the command check.
  */
 #ifndef COMMANDS_WATCHED_H
 #define COMMANDS_WATCHED_H

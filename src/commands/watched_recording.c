@@ -1,6 +1,5 @@
 /* watched_recording.c - the verdicts on a recording as moments of the logbook: at the time of the
- * peak,
- * with the event found nearest to it and what the pile log says as cause.
+ * peak, with the event found nearest to it and what the pile log says as cause.
  */
 #include "watched.h"
 

@@ -1,6 +1,5 @@
 /* conclude.c - from value and limit to the verdict: plain, by two steps and a dose, or bounded by
- * what a
- * resultant can be.
+ * what a resultant can be.
  */
 #include "limits/judging.h"
 
@@ -30,6 +29,9 @@ static void note_ratio(const struct sg_judging *j, const char *which, double val
 static void add_remark(const struct sg_judging *j)
 {
     const struct sg_limit_row *row = j->row;
+    bool own = row->count_days > 0.0;
+    double needed = own ? row->count_days : j->set->count_days[0];
+    double of = own ? row->of_days : j->set->of_days[0];
     if (row->category != NULL && j->judged->category == NULL &&
         j->judged->ambient_db > row->node[0].value) {
         sg_limit_refuse(
@@ -39,10 +41,10 @@ static void add_remark(const struct sg_judging *j)
                row->axes != SG_AXES_NONE) {
         sg_limit_refuse(
             j, "a resultant is held against a limit for one component, which is on the safe side");
-    } else if (row->count_days > 0.0 && j->out->state == SG_OVER) {
+    } else if (needed > 0.0 && j->out->state == SG_OVER) {
         sg_limit_refuse(
             j, "counts as passed on %.6g of any %.6g days running: the number of days decides",
-            row->count_days, row->of_days);
+            needed, of);
     }
 }
 

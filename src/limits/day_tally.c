@@ -1,6 +1,5 @@
 /* day_tally.c - days on which a value was passed, counted by the rule of the limit: Wales, SI
- * 2023/256,
- * 10 of any 15 days; BS 5228-1, Annex E, 10 of 15 or 40 of 6 months.
+ * 2023/256, 10 of any 15 days; BS 5228-1, Annex E, 10 of 15 or 40 of 6 months.
  */
 #include "stillground/day_tally.h"
 

@@ -19,8 +19,7 @@ struct sg_judging {
 /* Sets the sentence; returns false, so that `return sg_limit_refuse(...)` ends a check. */
 bool sg_limit_refuse(const struct sg_judging *j, const char *format, ...) SG_PRINTF(2, 3);
 /* Puts the factors that hold on the limit and the steps; false with the reason when one cannot be
- * told
- * or lies outside its range. */
+ * told or lies outside its range. */
 bool sg_limit_apply_factors(struct sg_judging *j);
 /* Value over limit; of levels 10^(difference / 20). */
 double sg_limit_ratio(const struct sg_limit_row *row, double value, double limit);

@@ -58,8 +58,7 @@ static double overlap(double a, double b, double c, double d)
 }
 
 /* Hours of start..end (end beyond start) in a window. One that runs over midnight belongs to the
- * day
- * on which it begins; the day before the shift's is taken to be of the shift's kind. */
+ * day on which it begins; the day before the shift's is taken to be of the shift's kind. */
 static double hours_in(const struct sg_time_window *window, const unsigned kind[2], double start_h,
                        double end_h)
 {

@@ -1,10 +1,9 @@
 /* calendar_values.c - what a programme brings to every receptor on every day.
  *
- * Velocities: the highest of the piles worked on; two rigs at once do not add, because their
- * peaks do
- * not meet. Levels: the energy of every piece of work over the real length of the shift. A level
- * that
- * holds for a whole shift at one pile is brought to the hours that the pile is really worked on. */
+ * Velocities: the highest of the piles worked on; two rigs at once do not add, because their peaks
+ * do not meet. Levels: the energy of every piece of work over the real length of the shift. A level
+ * that holds for a whole shift at one pile is brought to the hours that the pile is really worked
+ * on. */
 #include "plan_internal.h"
 #include "stillground/programme.h"
 

@@ -1,6 +1,6 @@
 /* foreseen.c - what was predicted for a receptor, to stand beside what was measured there. Of
- * several
- * methods of a technique the highest upper value counts: measured above it is above all of them.
+ * several methods of a technique the highest upper value counts: measured above it is above all of
+ * them.
  */
 #include "stillground/logbook.h"
 

@@ -1,6 +1,5 @@
-/* logbook.c - measured values over days. A value over its limit goes into the register, every
- * value into
- * the count of its day; a complaint takes the worst value near it along, whatever that is.
+/* logbook.c - measured values over days. A value over its limit goes into the register, every value
+ * into the count of its day; a complaint takes the worst value near it along, whatever that is.
  */
 #include "stillground/logbook.h"
 

@@ -1,6 +1,5 @@
 /* limit_keys.h - the keys of a limit set in YAML, one table for reading and for writing, so that
- * what is
- * written reads back identical. Inside src/site only.
+ * what is written reads back identical. Inside src/site only.
  */
 #ifndef STILLGROUND_SITE_LIMIT_KEYS_H
 #define STILLGROUND_SITE_LIMIT_KEYS_H

@@ -1,6 +1,5 @@
 /* test_day_tally.c - days over a limit by the rule of the limit, and the rules that only
- * measurements
- * can decide. Sources stand beside each.
+ * measurements can decide. Sources stand beside each.
  */
 #include <stdarg.h>
 #include <stddef.h>

@@ -262,11 +262,9 @@ static void test_hours(void **state)
 }
 
 /* A window holds on the days that it names: past midnight the next day decides (by construction).
- * Hours permitted on working days at any hour, on Saturdays from 8 to 13: a shift from Friday
- * 22:00 to
- * Saturday 06:00 has its first two hours in them. A window over midnight belongs to the day on
- * which
- * it begins. */
+ * Hours permitted on working days at any hour, on Saturdays from 8 to 13: a shift from Friday 22:00
+ * to Saturday 06:00 has its first two hours in them. A window over midnight belongs to the day on
+ * which it begins. */
 static void test_hours_past_midnight(void **state)
 {
     (void)state;

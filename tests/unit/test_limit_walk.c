@@ -1,7 +1,6 @@
 /* test_limit_walk.c - every row of every limit set, found by walking the registry: its value at,
- * below,
- * between and above the nodes of its curve by formulas of this file's own, and the verdict at, just
- * below and just above it in the form of its rule.
+ * below, between and above the nodes of its curve by formulas of this file's own, and the verdict
+ * at, just below and just above it in the form of its rule.
  *
  * Between nodes (derived): straight line; straight line of the logarithms; held; one displacement
  * (value grows with f); one acceleration (value falls with f). Rows written for other sources than

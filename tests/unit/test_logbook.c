@@ -1,8 +1,6 @@
 /* test_logbook.c - the register with time and cause, complaints beside values, shares of readings,
- * the
- * figures of a table against the limits of a site, measured beside predicted. Made by construction
- * on
- * the invented example site unless a source stands beside.
+ * the figures of a table against the limits of a site, measured beside predicted. Made by
+ * construction on the invented example site unless a source stands beside.
  */
 #include <stdarg.h>
 #include <stddef.h>

@@ -1,9 +1,7 @@
 /* test_worked_numbers.c - worked numbers of the published rules by name: references of levels,
- * doses,
- * breakpoints of blasting curves, generic criteria in four references, peaks and rms. What stands
- * in
- * other tests by its own source (interpolated ordinates, KB, day rule, stand-off, chance, sound) is
- * not repeated. Arithmetic from published values (derived) unless said otherwise.
+ * doses, breakpoints of blasting curves, generic criteria in four references, peaks and rms. What
+ * stands in other tests by its own source (interpolated ordinates, KB, day rule, stand-off, chance,
+ * sound) is not repeated. Arithmetic from published values (derived) unless said otherwise.
  */
 #include <stdarg.h>
 #include <stddef.h>
@@ -38,8 +36,8 @@ static void test_four_references(void **state)
 }
 
 /* Generic criteria: 32000 ... 250 microinch/s (seen) are 98.2, 92.2, 86.2, 80.1, 74.1, 68.1, 62.1,
- * 56.1
- * dB re 1e-8 m/s; the curves in mm/s agree with the printed microinch/s within their rounding. */
+ * 56.1 dB re 1e-8 m/s; the curves in mm/s agree with the printed microinch/s within their rounding.
+ */
 static void test_generic_criteria_in_db(void **state)
 {
     (void)state;
@@ -80,9 +78,8 @@ static double us_level_of(double ppv_mm_s)
 }
 
 /* Rms from a peak only with the stated crest factor, 4: 77 VdB = 0.1798, 84 = 0.4026, 72 = 0.101,
- * 80 =
- * 0.254 mm/s rms; 0.50, 0.30, 0.20, 0.12 in/s = 101.9, 97.5, 94.0, 89.5 VdB (printed 102, 98, 94,
- * 90). */
+ * 80 = 0.254 mm/s rms; 0.50, 0.30, 0.20, 0.12 in/s = 101.9, 97.5, 94.0, 89.5 VdB (printed 102, 98,
+ * 94, 90). */
 static void test_velocity_levels(void **state)
 {
     (void)state;
@@ -104,8 +101,7 @@ static void test_velocity_levels(void **state)
 }
 
 /* Fourth-power sums: 16 x 0.2 = 0.4; 8 x 0.2 = 0.3364; 0.1, 0.2, 0.3 = 0.3146. A limit of 0.4 at
- * 0.2 an
- * hour lasts 16 h; half the amplitude is a sixteenth of the time (BS 6472-1, seen). */
+ * 0.2 an hour lasts 16 h; half the amplitude is a sixteenth of the time (BS 6472-1, seen). */
 static void test_dose_sums(void **state)
 {
     (void)state;
@@ -118,8 +114,8 @@ static void test_dose_sums(void **state)
 }
 
 /* RI 8507: 0.030 in meets 0.75 in/s at 3.98 Hz and 0.50 at 2.65; 0.008 in leaves them at 14.9 and
- * 9.95 Hz
- * and meets 2.0 in/s at 39.8. The surface mining curve: 2 pi 1 Hz 0.030 in = 0.1885 in/s. */
+ * 9.95 Hz and meets 2.0 in/s at 39.8. The surface mining curve: 2 pi 1 Hz 0.030 in = 0.1885 in/s.
+ */
 static void test_blasting_breakpoints(void **state)
 {
     (void)state;
@@ -160,9 +156,8 @@ static void test_spanish_continuity(void **state)
 }
 
 /* SBR-A 2017: category 2 over gamma_s 1.7 is 5 / 1.7 = 2.94 (recalled). ISO 2631-2:1989: 5e-3 m/s2
- * at 8 Hz
- * is 0.0995 mm/s rms, 0.141 mm/s peak, which is where 0.14 mm/s comes from. Wb: 1.024 (2.5 / 4)^2
- * = 0.400. */
+ * at 8 Hz is 0.0995 mm/s rms, 0.141 mm/s peak, which is where 0.14 mm/s comes from. Wb: 1.024 (2.5
+ * / 4)^2 = 0.400. */
 static void test_single_figures(void **state)
 {
     (void)state;

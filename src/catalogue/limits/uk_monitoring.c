@@ -1,6 +1,6 @@
 /* uk_monitoring.c - United Kingdom, rules that only monitoring can decide: days in a rolling window
- * (Welsh statutory instrument of 2023) and measured over predicted (guidance of an authority on prior
- * consent).
+ * (Welsh statutory instrument of 2023) and measured over predicted (guidance of an authority on
+ * prior consent).
  */
 #include "rows.h"
 
