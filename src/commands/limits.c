@@ -92,6 +92,37 @@ static bool make_value(const struct sg_limit_inputs *in, const struct sg_limit_r
     return true;
 }
 
+/* What goes with the value: the dose of two-step rows, the prediction that it is held against. */
+struct company {
+    struct sg_judged judged;
+    struct sg_dose_value dose;
+    struct sg_value predicted;
+};
+
+static bool make_company(const struct sg_limit_inputs *in, const struct sg_limit_row *row,
+                         struct sg_value *value, struct company *out, struct sg_errors *errors)
+{
+    const struct sg_limit_row *like = row ? row : &in->set->row[0];
+    out->judged = in->judged;
+    if (in->dose) {
+        if (!read_amount("dose", in->dose, SG_Q_KBF_TR, &out->dose.central, errors))
+            return false;
+        out->dose.upper = out->dose.central;
+        out->dose.marks = 0;
+        out->judged.dose = &out->dose;
+    }
+    if (!in->predicted)
+        return true;
+    out->predicted = *value;
+    out->predicted.position = like->position;
+    if (!read_amount("predicted", in->predicted, like->quantity, &out->predicted.central, errors))
+        return false;
+    out->predicted.upper = out->predicted.central;
+    out->judged.predicted = &out->predicted;
+    value->origin = SG_MEASURED;
+    return true;
+}
+
 static const struct sg_column step_columns[] = {
     { "row", "row", 0, false },
     { "step", "step", 0, false },
@@ -157,11 +188,13 @@ static int work(const struct request *request, const struct sg_limit_inputs *in,
         struct sg_working working = { .arena = &arena };
         struct sg_value value;
         struct sg_verdict verdict;
-        if (!make_value(in, row[i], &value, errors)) {
+        struct company with;
+        if (!make_value(in, row[i], &value, errors) ||
+            !make_company(in, row[i], &value, &with, errors)) {
             result = sg_command_fail(errors, errors->first);
             goto done;
         }
-        sg_judge(in->set, row[i], &in->judged, &value, &verdict, &working);
+        sg_judge(in->set, row[i], &with.judged, &value, &verdict, &working);
         over = over || verdict.state == SG_OVER;
         put_steps(&steps, row[i] ? row[i]->id : "-", &working);
         put_verdict(&verdicts, &verdict);
@@ -309,6 +342,7 @@ int sg_command_limits(int argc, char **argv)
         "  frequency_Hz=12 or 10..30\n"
         "  period=day|evening|night, ambient_dB=62 or category=B\n"
         "  days=12              days of work, for limits that go by them; background_dB=45\n"
+        "  dose=0.2             KB_FTr beside a KB value; predicted=70 for a measured value\n"
         "  factor=ID or ID:0.7  a factor of the set\n"
         "  row=ID               this row, also one that is judged on request only\n"
         "Exit status 1 when a limit is over.",

@@ -168,15 +168,41 @@ static bool read_upper(const char *text, struct sg_limit_inputs *in, struct sg_t
     return true;
 }
 
+static bool read_dose(const char *text, struct sg_limit_inputs *in, struct sg_text *allowed)
+{
+    (void)allowed;
+    in->dose = text;
+    return true;
+}
+
+static bool read_predicted(const char *text, struct sg_limit_inputs *in, struct sg_text *allowed)
+{
+    (void)allowed;
+    in->predicted = text;
+    return true;
+}
+
 static const struct key {
     const char *name;
     read_key *read;
 } keys[] = {
-    { "value", read_value },        { "upper", read_upper },   { "technique", read_technique },
-    { "class", read_class },        { "use", read_use },       { "area", read_area },
-    { "position", read_position },  { "period", read_period }, { "frequency_Hz", read_frequency },
-    { "ambient_dB", read_ambient }, { "days", read_days },     { "background_dB", read_background },
-    { "category", read_category },  { "factor", read_factor }, { "row", read_row },
+    { "value", read_value },
+    { "upper", read_upper },
+    { "technique", read_technique },
+    { "dose", read_dose },
+    { "predicted", read_predicted },
+    { "class", read_class },
+    { "use", read_use },
+    { "area", read_area },
+    { "position", read_position },
+    { "period", read_period },
+    { "frequency_Hz", read_frequency },
+    { "ambient_dB", read_ambient },
+    { "days", read_days },
+    { "background_dB", read_background },
+    { "category", read_category },
+    { "factor", read_factor },
+    { "row", read_row },
 };
 
 static void unknown_key(const char *word, struct sg_errors *errors)

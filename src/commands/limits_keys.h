@@ -13,6 +13,8 @@ struct sg_limit_inputs {
     enum sg_position position;
     double low_hz, high_hz;
     const char *value, *upper; /* read when the row, and so the unit, is known */
+    const char *dose;          /* beside the value, for two-step rows; NULL = not known */
+    const char *predicted;     /* the value is then a measured one; NULL = not known */
     char factor_id[64];
     bool technique_given, position_given;
 };
