@@ -193,7 +193,7 @@ static sg_status judge(const struct request *request, const struct sg_site *site
     if (sg_ok(status))
         status = how_recorded(request, taken, &as, errors);
     if (sg_ok(status))
-        status = sg_watched_recording(watched, taken, receptor, &as, errors);
+        status = sg_watched_recording(watched, taken, receptor, &as);
     if (sg_ok(status) && taken->verdicts.count == 0)
         fprintf(stderr, "%s: no limit of this kind applies to %s\n", taken->file, name);
     return status;

@@ -299,9 +299,22 @@ struct sg_foreseen_at {
     struct sg_foreseen is;
 };
 
+/* Measured values are judged whether or not the site's prediction can be made. */
+static void foresee(struct sg_watched *w, struct sg_foreseen_at *at)
+{
+    struct sg_errors errors = SG_ERRORS_INIT;
+    sg_status status =
+        sg_foresee(w->site, at->receptor, at->technique, at->position, &w->arena, &at->is, &errors);
+    if (!sg_ok(status)) {
+        at->is.count = 0;
+        fprintf(stderr, "note: no prediction for %s: %s\n", w->site->receptor[at->receptor].name,
+                errors.count > 0 ? errors.text[0] : sg_status_text(status));
+    }
+    sg_errors_release(&errors);
+}
+
 const struct sg_foreseen *sg_watched_foreseen(struct sg_watched *w, size_t receptor,
-                                              const struct sg_recorded_as *as,
-                                              struct sg_errors *errors)
+                                              const struct sg_recorded_as *as)
 {
     for (size_t i = 0; i < w->nforeseen; i++)
         if (w->foreseen[i].receptor == receptor && w->foreseen[i].technique == as->technique &&
@@ -319,9 +332,7 @@ const struct sg_foreseen *sg_watched_foreseen(struct sg_watched *w, size_t recep
     }
     struct sg_foreseen_at *made = &w->foreseen[w->nforeseen];
     *made = (struct sg_foreseen_at){ receptor, as->technique, as->position, { .count = 0 } };
-    if (!sg_ok(sg_foresee(w->site, receptor, as->technique, as->position, &w->arena, &made->is,
-                          errors)))
-        return NULL;
+    foresee(w, made);
     w->nforeseen++;
     return &made->is;
 }
@@ -374,9 +385,9 @@ static sg_status judge_row(struct reading *r, const struct sg_watched_defaults *
     at.cause = cell(r, "cause")[0] ? keep(w, cell(r, "cause")) : sg_watched_cause(w, at.local_s);
     sg_watched_clock(w->site, at.local_s, &as);
     as.both_sums = cell(r, "ppv_mm_s")[0] && cell(r, "pvs_mm_s")[0];
-    const struct sg_foreseen *foreseen = sg_watched_foreseen(w, at.receptor, &as, r->errors);
+    const struct sg_foreseen *foreseen = sg_watched_foreseen(w, at.receptor, &as);
     if (!foreseen)
-        return r->errors->first != SG_OK ? r->errors->first : SG_ERR_NOMEM;
+        return SG_ERR_NOMEM;
     as.predicted = foreseen->value;
     as.npredicted = foreseen->count;
     return judge_figures(r, &at, &as, foreseen);

@@ -33,10 +33,10 @@ struct sg_watched {
                           .beside = SG_BESIDE_LIST_INIT })
 void sg_watched_release(struct sg_watched *watched);
 
-/* What was predicted there, worked out once; NULL after an error. */
+/* What was predicted there, worked out once; empty, with a note on stderr, when it cannot be. NULL
+ * without memory. */
 const struct sg_foreseen *sg_watched_foreseen(struct sg_watched *watched, size_t receptor,
-                                              const struct sg_recorded_as *as,
-                                              struct sg_errors *errors);
+                                              const struct sg_recorded_as *as);
 
 /* What holds where a table says nothing. */
 struct sg_watched_defaults {
@@ -55,7 +55,7 @@ sg_status sg_watched_table(struct sg_watched *watched, const char *path,
 /* Judges a recording: the whole of it into its own verdicts, its intervals (or the whole, without
  * any) into the book. */
 sg_status sg_watched_recording(struct sg_watched *watched, struct sg_taken *taken, size_t receptor,
-                               const struct sg_recorded_as *as, struct sg_errors *errors);
+                               const struct sg_recorded_as *as);
 /* What the log says of a moment; NULL when nothing. */
 const char *sg_watched_cause(const struct sg_watched *watched, double local_s);
 /* Clock time at the site of a moment in UTC. */

@@ -112,12 +112,12 @@ static bool in_intervals(const struct sg_taken *taken)
 }
 
 sg_status sg_watched_recording(struct sg_watched *w, struct sg_taken *taken, size_t receptor,
-                               const struct sg_recorded_as *given, struct sg_errors *errors)
+                               const struct sg_recorded_as *given)
 {
     struct sg_recorded_as as = *given;
     bool parts = in_intervals(taken);
-    const struct sg_foreseen *foreseen = sg_watched_foreseen(w, receptor, &as, errors);
-    sg_status status = foreseen ? SG_OK : errors->first != SG_OK ? errors->first : SG_ERR_NOMEM;
+    const struct sg_foreseen *foreseen = sg_watched_foreseen(w, receptor, &as);
+    sg_status status = foreseen ? SG_OK : SG_ERR_NOMEM;
     for (size_t k = 0; k < taken->kept.count && sg_ok(status); k++) {
         struct sg_measured m = sg_kept_measured(&taken->kept.item[k]);
         bool interval = parts && !m.whole;
