@@ -148,6 +148,9 @@ double sg_level_under(double level_db, double reference, double other_reference)
 
 /* ---- measured series ------------------------------------------------------------------------- */
 
+/* Whether `needed` different days of any `of` running are among the (unsorted) day numbers; *first
+ * is the first day of such a stretch. day_tally.h counts them with the days that are open. */
+bool sg_days_in_window(const double *day, size_t count, double needed, double of, double *first);
 /* The longest run of days without a gap. */
 double sg_longest_run(const double *day, size_t count);
 /* The level that `percent` of the readings pass: at most that share is above it. Puts the levels in

@@ -168,6 +168,34 @@ enum sg_verdict_state sg_judge_shift(const struct sg_limit_set *set,
 
 /* ---- days ------------------------------------------------------------------------------------ */
 
+static bool is_first_of_its_day(const double *day, size_t index)
+{
+    for (size_t i = 0; i < index; i++) {
+        if (!(day[i] < day[index]) && !(day[i] > day[index])) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool sg_days_in_window(const double *day, size_t count, double needed, double of, double *first)
+{
+    bool found = false;
+    for (size_t i = 0; i < count; i++) {
+        double inside = 0.0;
+        for (size_t k = 0; k < count; k++) {
+            if (day[k] >= day[i] && day[k] < day[i] + of && is_first_of_its_day(day, k)) {
+                inside += 1.0;
+            }
+        }
+        if (inside >= needed && (!found || day[i] < *first)) {
+            *first = day[i];
+            found = true;
+        }
+    }
+    return found;
+}
+
 static bool has_day(const double *day, size_t count, double wanted)
 {
     for (size_t i = 0; i < count; i++) {

@@ -225,10 +225,17 @@ static void test_bands(void **state)
     assert_int_equal(verdict.state, SG_NOT_DETERMINABLE); /* 2 Hz is not on the curve */
 }
 
-static void test_longest_run(void **state)
+/* 10 of any 15 days (BS 5228-1, Annex E, recalled). */
+static void test_rolling_window(void **state)
 {
     (void)state;
     const double day[] = { 3, 4, 5, 6, 7, 8, 9, 10, 11, 17, 17 };
+    double first = -1;
+    assert_true(sg_days_in_window(day, 11, 10, 15, &first)); /* 3 .. 17 is 15 days */
+    assert_close(first, 3, 0, 0);
+    const double later[] = { 3, 4, 5, 6, 7, 8, 9, 10, 11, 18, 11 };
+    assert_false(sg_days_in_window(later, 11, 10, 15, &first));
+    assert_false(sg_days_in_window(day, 9, 10, 15, &first)); /* nine days */
     assert_close(sg_longest_run(day, 11), 9, 0, 0);
     assert_close(sg_longest_run(day, 0), 0, 0, 0);
 }
@@ -403,7 +410,7 @@ int main(void)
         cmocka_unit_test(test_estimates),
         cmocka_unit_test(test_refused_estimates),
         cmocka_unit_test(test_bands),
-        cmocka_unit_test(test_longest_run),
+        cmocka_unit_test(test_rolling_window),
         cmocka_unit_test(test_percentile),
         cmocka_unit_test(test_hours),
         cmocka_unit_test(test_hours_past_midnight),
