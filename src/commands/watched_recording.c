@@ -124,9 +124,12 @@ sg_status sg_watched_recording(struct sg_watched *w, struct sg_taken *taken, siz
         struct sg_recorded *to = interval ? &w->figures : &taken->verdicts;
         as.predicted = foreseen->value;
         as.npredicted = foreseen->count;
+        /* an interval is of its time; a whole recording is a sample of works that may go on later
+         * */
         sg_watched_clock(w->site,
-                         sg_is_set(m.start_epoch_s) ? sg_watched_local(w->site, m.start_epoch_s)
-                                                    : SG_UNSET,
+                         interval && sg_is_set(m.start_epoch_s)
+                             ? sg_watched_local(w->site, m.start_epoch_s)
+                             : SG_UNSET,
                          &as);
         w->figures.count = interval ? 0 : w->figures.count;
         size_t from = to->count;
