@@ -68,10 +68,10 @@ static const char *cause_of(struct sg_watched *w, const struct sg_taken *taken,
 
 static sg_status enter(struct sg_watched *w, const struct sg_taken *taken,
                        const struct sg_measured *m, size_t receptor,
-                       const struct sg_recorded *figures, size_t from)
+                       const struct sg_recorded *figures)
 {
     sg_status status = SG_OK;
-    for (size_t i = from; i < figures->count && sg_ok(status); i++) {
+    for (size_t i = 0; i < figures->count && sg_ok(status); i++) {
         const struct sg_recorded_verdict *v = &figures->item[i];
         struct sg_logbook_moment at = { receptor, SG_UNSET, peak_s(m, v), taken->file, NULL };
         if (sg_is_set(m->start_epoch_s))
@@ -111,6 +111,24 @@ static bool in_intervals(const struct sg_taken *taken)
     return found;
 }
 
+/* Into the book by the clock: what was measured at nine in the morning passes no limit of the
+ * night. */
+static sg_status book(struct sg_watched *w, const struct sg_taken *taken,
+                      const struct sg_measured *m, size_t receptor,
+                      const struct sg_recorded_as *given)
+{
+    struct sg_recorded_as as = *given;
+    double local_s =
+        sg_is_set(m->start_epoch_s) ? sg_watched_local(w->site, m->start_epoch_s) : SG_UNSET;
+    sg_watched_clock(w->site, local_s, &as);
+    w->figures.count = 0;
+    sg_status status = sg_recorded_judge(w->site, receptor, &as, m, &w->figures);
+    return sg_ok(status) ? enter(w, taken, m, receptor, &w->figures) : status;
+}
+
+/* A whole recording is a sample of works that may go on at other hours: its own verdicts are for
+ * all
+ * periods that the works touch. */
 sg_status sg_watched_recording(struct sg_watched *w, struct sg_taken *taken, size_t receptor,
                                const struct sg_recorded_as *given)
 {
@@ -121,23 +139,14 @@ sg_status sg_watched_recording(struct sg_watched *w, struct sg_taken *taken, siz
     for (size_t k = 0; k < taken->kept.count && sg_ok(status); k++) {
         struct sg_measured m = sg_kept_measured(&taken->kept.item[k]);
         bool interval = parts && !m.whole;
-        struct sg_recorded *to = interval ? &w->figures : &taken->verdicts;
         as.predicted = foreseen->value;
         as.npredicted = foreseen->count;
-        /* an interval is of its time; a whole recording is a sample of works that may go on later
-         * */
-        sg_watched_clock(w->site,
-                         interval && sg_is_set(m.start_epoch_s)
-                             ? sg_watched_local(w->site, m.start_epoch_s)
-                             : SG_UNSET,
-                         &as);
-        w->figures.count = interval ? 0 : w->figures.count;
-        size_t from = to->count;
-        status = sg_recorded_judge(w->site, receptor, &as, &m, to);
-        if (sg_ok(status) && (interval || !parts))
-            status = enter(w, taken, &m, receptor, to, from);
+        if (!interval)
+            status = sg_recorded_judge(w->site, receptor, &as, &m, &taken->verdicts);
         if (sg_ok(status) && !interval)
             status = put_beside(w, taken, &m, receptor, &as, foreseen);
+        if (sg_ok(status) && (interval || !parts))
+            status = book(w, taken, &m, receptor, &as);
     }
     return status;
 }
