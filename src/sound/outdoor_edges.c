@@ -17,13 +17,13 @@ static double extent_m(const struct sg_outdoor *outdoor, const struct sg_way *wa
     while (leg < way->order && s > way->offset_m[leg + 1])
         leg++;
     const struct sg_xyz *a = &way->at[leg], *b = &way->at[leg + 1];
-    double dx = b->x - a->x, dy = b->y - a->y, length_m = hypot(dx, dy);
+    double dx = b->x - a->x, dy = b->y - a->y, length_m = sqrt(dx * dx + dy * dy);
     const struct sg_obstacle *o = &outdoor->scene->obstacle[obstacle];
     double low = HUGE_VAL, high = -HUGE_VAL;
     for (size_t i = 0; i < o->ncorner; i++) {
         double v = ((o->corner[i].y_m - a->y) * dx - (o->corner[i].x_m - a->x) * dy) / length_m;
-        low = fmin(low, v);
-        high = fmax(high, v);
+        low = v < low ? v : low;
+        high = v > high ? v : high;
     }
     return high - low;
 }
@@ -65,7 +65,8 @@ static size_t rubber_band(const struct sg_way *way, const struct band *point, si
 
 static double apart(const struct band *a, const struct band *b)
 {
-    return hypot(b->s - a->s, b->z - a->z);
+    double ds = b->s - a->s, dz = b->z - a->z;
+    return sqrt(ds * ds + dz * dz);
 }
 
 static struct sg_edges edges_of(const struct sg_way *way, const struct band *hull, size_t n)
@@ -176,25 +177,45 @@ static sg_status trace(const struct screen *s, size_t band, struct sg_edges *top
     return sg_way_sides(s->outdoor, s->way, &set, top->detour_m + top->direct_m, side);
 }
 
-/* As sg_screen_combined_db, on energies: a way round leaves 1 / argument of it. */
-static void put_band(const struct sg_outdoor *outdoor, const struct sg_edges *top,
-                     const struct sg_edges *side, size_t b, struct sg_outdoor_path *path)
+/* As sg_screen_combined_db, on energies (a way round leaves 1 / argument of it), for the bands from
+ * `first` on. */
+static void put_bands(const struct sg_outdoor *outdoor, const struct sg_edges *top,
+                      const struct sg_edges *side, size_t first, struct sg_outdoor_path *path)
 {
-    double wavelength_m = outdoor->wavelength_m[b], around = 0;
+    double argument[SG_BANDS], db[SG_BANDS] = { 0 }, around[SG_BANDS] = { 0 }, over_db[SG_BANDS];
     for (size_t i = 0; i < 2; i++) {
-        double argument = sg_screen_argument(&side[i], wavelength_m, 1.0);
-        path->side_db[i][b] = side[i].count > 0 ? 10.0 * log10(argument) : SG_UNSET;
-        around += side[i].count > 0 ? 1.0 / argument : 0;
+        for (size_t b = 0; b < SG_BANDS; b++)
+            argument[b] = sg_screen_argument(&side[i], outdoor->wavelength_m[b], 1.0);
+        if (side[i].count > 0)
+            sg_bands_db(argument, db);
+        for (size_t b = first; b < SG_BANDS; b++) {
+            path->side_db[i][b] = side[i].count > 0 ? db[b] : SG_UNSET;
+            around[b] += side[i].count > 0 ? 1.0 / argument[b] : 0;
+        }
     }
-    path->top_db[b] = path->abar_db[b] = 0;
+    for (size_t b = first; b < SG_BANDS; b++)
+        path->top_db[b] = path->abar_db[b] = 0;
     if (top->count == 0)
         return;
     double cap_db = top->count > 1 ? sg_outdoor_numbers.cap_more_db : sg_outdoor_numbers.cap_one_db;
-    double dz_db = 10.0 * log10(sg_screen_argument(top, wavelength_m, top->meteo));
-    path->top_db[b] = fmin(dz_db, cap_db);
-    double over_db = fmax(0.0, path->top_db[b] - fmax(path->agr_db[b], 0.0));
-    path->abar_db[b] =
-        around > 0 ? fmax(0.0, -10.0 * log10(pow(10.0, -0.1 * over_db) + around)) : over_db;
+    for (size_t b = 0; b < SG_BANDS; b++)
+        argument[b] = sg_screen_argument(top, outdoor->wavelength_m[b], top->meteo);
+    sg_bands_db(argument, db);
+    for (size_t b = 0; b < SG_BANDS; b++) {
+        double agr_db = path->agr_db[b] > 0 ? path->agr_db[b] : 0;
+        db[b] = db[b] < cap_db ? db[b] : cap_db;
+        over_db[b] = db[b] > agr_db ? agr_db - db[b] : 0;
+    }
+    sg_bands_ratio(over_db, argument);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        argument[b] += around[b];
+    if (side[0].count + side[1].count > 0)
+        sg_bands_db(argument, argument);
+    for (size_t b = first; b < SG_BANDS; b++) {
+        path->top_db[b] = db[b];
+        double left_db = around[b] > 0 ? argument[b] : over_db[b];
+        path->abar_db[b] = left_db < 0 ? -left_db : 0;
+    }
 }
 
 static bool same_from(const size_t *from, size_t count, size_t band)
@@ -213,8 +234,7 @@ sg_status sg_way_screen(const struct sg_outdoor *outdoor, const struct sg_way *w
     struct sg_edges top = { .count = 0 }, side[2] = { { .count = 0 }, { .count = 0 } };
     size_t all = edges->count + ground->count;
     if (all == 0) {
-        for (size_t b = 0; b < SG_BANDS; b++)
-            put_band(outdoor, &top, side, b, path);
+        put_bands(outdoor, &top, side, 0, path);
         return SG_OK;
     }
     enum { FIXED = 96 };
@@ -237,9 +257,11 @@ sg_status sg_way_screen(const struct sg_outdoor *outdoor, const struct sg_way *w
             band_from(outdoor, extent_m(outdoor, way, edges->item[i].s, edges->item[i].obstacle));
     bool shown = false;
     for (size_t b = 0; status == SG_OK && b < SG_BANDS; b++) {
-        if (b == 0 || !same_from(sets, edges->count, b))
-            status = trace(&s, b, &top, side);
-        put_band(outdoor, &top, side, b, path);
+        if (b > 0 && same_from(sets, edges->count, b))
+            continue;
+        status = trace(&s, b, &top, side);
+        if (sg_ok(status))
+            put_bands(outdoor, &top, side, b, path);
         if (top.count > 0 && !shown) {
             path->top = top;
             path->side[0] = side[0];

@@ -3,34 +3,47 @@
  *
  * Source: ISO 9613-2:1996 Eq. (9) to (11), Table 3.
  */
-#include "stillground/outdoor.h"
-#include "stillground/outdoor_numbers.h"
+#include "outdoor_internal.h"
 
 #include <math.h>
 
+#define TERMS ((size_t)SG_BANDS) /* two terms of each of the four functions: as many as bands */
+
+/* The four functions at once. */
+static void functions(double height_m, double plan_m, double *out)
+{
+    double fall[TERMS], rise[TERMS];
+    for (size_t i = 0; i < TERMS; i++) {
+        const struct sg_ground_term *t = &sg_outdoor_numbers.ground[i / 2].term[i % 2];
+        double above_m = height_m - t->shift_m;
+        fall[i] = -t->decay * above_m * above_m;
+        rise[i] = -t->rate * (t->power > 1.5 ? plan_m * plan_m : plan_m);
+    }
+    sg_bands_exp(fall, fall);
+    sg_bands_exp(rise, rise);
+    for (size_t i = 0; i < TERMS; i += 2) {
+        const struct sg_ground_function_row *row = &sg_outdoor_numbers.ground[i / 2];
+        out[i / 2] = row->base + row->term[0].strength * fall[i] * (1.0 - rise[i]) +
+                     row->term[1].strength * fall[i + 1] * (1.0 - rise[i + 1]);
+    }
+}
+
 double sg_ground_function(size_t which, double height_m, double plan_m)
 {
-    const struct sg_ground_function_row *row = &sg_outdoor_numbers.ground[which];
-    double sum = row->base;
-    for (size_t i = 0; i < SG_COUNT(row->term); i++) {
-        const struct sg_ground_term *t = &row->term[i];
-        if (!(t->strength > 0))
-            continue;
-        double above_m = height_m - t->shift_m;
-        double reach = t->power > 1.5 ? plan_m * plan_m : plan_m;
-        sum += t->strength * exp(-t->decay * above_m * above_m) * (1.0 - exp(-t->rate * reach));
-    }
-    return sum;
+    double all[4];
+    functions(height_m, plan_m, all);
+    return all[which];
 }
 
 /* As or Ar. */
 static void end_region(double height_m, double plan_m, double g, double *out_db)
 {
-    double hard_db = sg_outdoor_numbers.region_db;
+    double hard_db = sg_outdoor_numbers.region_db, all[4] = { 0 };
+    if (g > 0)
+        functions(height_m, plan_m, all);
     out_db[0] = hard_db;
     for (size_t b = 1; b < SG_BANDS; b++)
-        out_db[b] = b <= 4 ? hard_db + g * sg_ground_function(b - 1, height_m, plan_m)
-                           : hard_db * (1.0 - g);
+        out_db[b] = b <= 4 ? hard_db + g * all[b - 1] : hard_db * (1.0 - g);
 }
 
 double sg_ground_middle_share(const struct sg_ground_path *path)

@@ -19,10 +19,15 @@ struct sg_xyz {
 struct sg_box {
     double west, south, east, north;
 };
+#define SG_BOX_FAN 8
+#define SG_BOX_LEVELS 24
+struct sg_box_node { /* boxes of its eight children; missing ones are empty */
+    double west[SG_BOX_FAN], south[SG_BOX_FAN], east[SG_BOX_FAN], north[SG_BOX_FAN];
+};
 struct sg_box_tree {
-    const size_t *item;       /* in the order of the leaves */
-    const struct sg_box *box; /* level by level, leaves first */
-    size_t level[24], nlevel; /* start of each level in box */
+    const size_t *item;                  /* in the order of the leaves */
+    const struct sg_box_node *node;      /* level by level, lowest first */
+    size_t level[SG_BOX_LEVELS], nlevel; /* start of each level in node */
     size_t count;
 };
 sg_status sg_box_tree_make(const struct sg_box *box, size_t count, struct sg_arena *arena,
@@ -83,6 +88,12 @@ bool sg_meet(struct sg_xy a, struct sg_xy b, struct sg_xy c, struct sg_xy d, dou
              double *across);
 bool sg_inside(const struct sg_spot3 *corner, size_t count, struct sg_xy at);
 double sg_to_segment_m(struct sg_xy at, struct sg_xy a, struct sg_xy b);
+
+/* ---- eight values at once, the same bits on every machine; out may be the input ---- */
+/* 10 lg x of positive normal numbers; e^x and 10^(x / 10), 0 where less than 2^-1000. */
+void sg_bands_db(const double *ratio, double *db);
+void sg_bands_exp(const double *x, double *out);
+void sg_bands_ratio(const double *db, double *ratio);
 
 /* What Dz is ten times the logarithm of, at least 1. */
 double sg_screen_argument(const struct sg_edges *edges, double wavelength_m, double meteo);

@@ -145,14 +145,11 @@ sg_status sg_outdoor_paths(const struct sg_outdoor *outdoor, const struct sg_spo
 
 /* ---- levels ---- */
 
+#define SILENT_DB -1e9 /* its energy is 0 */
+
 static double attenuation(const struct sg_outdoor_path *p, size_t b)
 {
     return p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] - p->dc_db - p->mirror_db[b];
-}
-
-static double power_ratio(double db)
-{
-    return exp(db * (0.1 * 2.302585092994045684)); /* 10^(db / 10) */
 }
 
 void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_path *path,
@@ -163,9 +160,8 @@ void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_
     double total = 0, long_term = 0, band[SG_BANDS] = { 0 };
     while (at + 1 < SG_BANDS && sg_octave_nominal_hz(at) < sg_outdoor_numbers.nominal_500_hz)
         at++;
-    double outdoor_weight[SG_BANDS];
-    for (size_t b = 0; b < SG_BANDS; b++)
-        outdoor_weight[b] = power_ratio(sg_outdoor_numbers.a_weight_db[b]);
+    double weight[SG_BANDS], one[SG_BANDS];
+    sg_bands_ratio(sg_outdoor_numbers.a_weight_db, weight);
     for (size_t b = 0; b < SG_BANDS; b++)
         level.by_500_hz &= !sg_is_set(emitter->power_db[b]);
     for (size_t i = 0; i < count; i++) {
@@ -173,17 +169,23 @@ void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_
         double energy = 0;
         for (size_t b = 0; b < SG_BANDS; b++) {
             double db = level.by_500_hz ? emitter->power_a_db : emitter->power_db[b];
-            if ((level.by_500_hz && b != at) || !sg_is_set(db) || !sg_is_set(p->mirror_db[b]))
-                continue;
-            double one = power_ratio(db - attenuation(p, b));
-            band[b] += one;
-            energy += level.by_500_hz ? one : one * outdoor_weight[b];
+            bool heard =
+                (!level.by_500_hz || b == at) && sg_is_set(db) && sg_is_set(p->mirror_db[b]);
+            one[b] = heard ? db - attenuation(p, b) : SILENT_DB;
+        }
+        sg_bands_ratio(one, one);
+        for (size_t b = 0; b < SG_BANDS; b++) {
+            band[b] += one[b];
+            energy += level.by_500_hz ? one[b] : one[b] * weight[b];
         }
         total += energy;
-        long_term += p->cmet_db > 0 ? energy * power_ratio(-p->cmet_db) : energy;
+        long_term += p->cmet_db > 0 ? energy * pow(10.0, -0.1 * p->cmet_db) : energy;
     }
     for (size_t b = 0; b < SG_BANDS; b++)
-        level.band_db[b] = !level.by_500_hz && band[b] > 0 ? 10.0 * log10(band[b]) : SG_UNSET;
+        one[b] = band[b] > 0 ? band[b] : 1.0;
+    sg_bands_db(one, one);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        level.band_db[b] = !level.by_500_hz && band[b] > 0 ? one[b] : SG_UNSET;
     level.a_db = total > 0 ? 10.0 * log10(total) : SG_UNSET;
     level.long_term_db = long_term > 0 ? 10.0 * log10(long_term) : SG_UNSET;
     *out = level;

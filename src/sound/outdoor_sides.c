@@ -9,6 +9,9 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
+
+#define FEW 32 /* corners that need no memory of their own */
 
 /* Coordinates in the plane: u from source to receptor, v to the left. */
 struct uv {
@@ -17,11 +20,16 @@ struct uv {
 struct cut {
     const struct sg_outdoor *outdoor;
     const struct sg_way *way;
-    double stretch;   /* u per metre of plan */
-    struct uv *point; /* cut corners */
+    struct sg_xy origin, along;         /* of u, in plan */
+    double stretch;                     /* u per metre of plan */
+    struct uv fixed_point[FEW], *point; /* cut corners */
     size_t count, room;
-    size_t *taken; /* obstacles in the hull */
+    size_t fixed_taken[FEW], *taken; /* obstacles in the hull */
     size_t ntaken, taken_room;
+    struct uv fixed_work[5 * FEW + 15], *work; /* sorted, hull, chain */
+    size_t work_room;
+    size_t near[FEW], nnear; /* faces round the hull, unless more than FEW */
+    size_t near_for;         /* how many obstacles were taken when it was asked for; 0 = never */
     bool failed;
 };
 
@@ -37,27 +45,18 @@ static struct sg_xy unfold(const struct cut *c, size_t leg, struct sg_xy p)
     return p;
 }
 
-static struct sg_xy origin(const struct cut *c)
-{
-    return unfold(c, 0, (struct sg_xy){ c->way->at[0].x, c->way->at[0].y });
-}
-
 static struct uv to_plane(const struct cut *c, struct sg_xy p)
 {
-    struct sg_xy o = origin(c);
-    const struct sg_xyz *r = &c->way->at[c->way->order + 1];
-    double dx = (r->x - o.x) / c->way->plan_m, dy = (r->y - o.y) / c->way->plan_m;
-    double along = (p.x - o.x) * dx + (p.y - o.y) * dy;
-    return (struct uv){ along * c->stretch, (p.y - o.y) * dx - (p.x - o.x) * dy };
+    double dx = p.x - c->origin.x, dy = p.y - c->origin.y;
+    return (struct uv){ (dx * c->along.x + dy * c->along.y) * c->stretch,
+                        dy * c->along.x - dx * c->along.y };
 }
 
 static struct sg_xy to_plan(const struct cut *c, struct uv p)
 {
-    struct sg_xy o = origin(c);
-    const struct sg_xyz *r = &c->way->at[c->way->order + 1];
-    double dx = (r->x - o.x) / c->way->plan_m, dy = (r->y - o.y) / c->way->plan_m;
     double along = p.u / c->stretch;
-    return (struct sg_xy){ o.x + along * dx - p.v * dy, o.y + along * dy + p.v * dx };
+    return (struct sg_xy){ c->origin.x + along * c->along.x - p.v * c->along.y,
+                           c->origin.y + along * c->along.y + p.v * c->along.x };
 }
 
 static double plane_z(const struct cut *c, double u)
@@ -66,17 +65,26 @@ static double plane_z(const struct cut *c, double u)
     return z0 + (c->way->at[c->way->order + 1].z - z0) * u / c->way->direct_m;
 }
 
+/* Room for one more; the first FEW stand in the cut itself. NULL without memory. */
+static void *grown(void *list, const void *fixed, size_t *room, size_t size)
+{
+    void *more = sg_realloc(list == fixed ? NULL : list, 2 * *room, size);
+    if (more && list == fixed)
+        memcpy(more, fixed, *room * size);
+    if (more)
+        *room *= 2;
+    return more;
+}
+
 static void add_point(struct cut *c, struct uv p)
 {
     if (c->count == c->room) {
-        size_t room = c->room > 0 ? 2 * c->room : 32;
-        struct uv *grown = sg_realloc(c->point, room, sizeof(*grown));
-        if (!grown) {
+        struct uv *more = grown(c->point, c->fixed_point, &c->room, sizeof(*more));
+        if (!more) {
             c->failed = true;
             return;
         }
-        c->point = grown;
-        c->room = room;
+        c->point = more;
     }
     c->point[c->count++] = p;
 }
@@ -114,14 +122,12 @@ static void take(struct cut *c, size_t obstacle)
 {
     const struct sg_built *built = &c->outdoor->built[obstacle];
     if (c->ntaken == c->taken_room) {
-        size_t room = c->taken_room > 0 ? 2 * c->taken_room : 16;
-        size_t *grown = sg_realloc(c->taken, room, sizeof(*grown));
-        if (!grown) {
+        size_t *more = grown(c->taken, c->fixed_taken, &c->taken_room, sizeof(*more));
+        if (!more) {
             c->failed = true;
             return;
         }
-        c->taken = grown;
-        c->taken_room = room;
+        c->taken = more;
     }
     c->taken[c->ntaken++] = obstacle;
     size_t leg = leg_of(c, obstacle);
@@ -151,6 +157,21 @@ static int by_u(const void *left, const void *right)
     if (a->u > b->u)
         return 1;
     return a->v < b->v ? -1 : a->v > b->v;
+}
+
+static void sort_points(struct uv *point, size_t count)
+{
+    if (count > FEW) {
+        qsort(point, count, sizeof(*point), by_u);
+        return;
+    }
+    for (size_t i = 1; i < count; i++) {
+        struct uv p = point[i];
+        size_t k = i;
+        for (; k > 0 && by_u(&p, &point[k - 1]) < 0; k--)
+            point[k] = point[k - 1];
+        point[k] = p;
+    }
 }
 
 static double turn(struct uv a, struct uv b, struct uv p)
@@ -191,7 +212,7 @@ static size_t chain_of(struct cut *c, size_t hand, struct uv *sorted, struct uv 
         sorted[i] = c->point[i];
     sorted[c->count] = (struct uv){ 0, 0 };
     sorted[c->count + 1] = (struct uv){ c->way->direct_m, 0 };
-    qsort(sorted, n, sizeof(*sorted), by_u);
+    sort_points(sorted, n);
     n = convex_hull(sorted, n, hull);
     for (size_t i = 0; i < n; i++) {
         if (is_at(hull[i], 0, 0))
@@ -226,7 +247,7 @@ static bool look(size_t item, void *payload)
     struct sg_xy c = { f->a.x, f->a.y }, d = { f->b.x, f->b.y };
     if (is_taken(s->cut, f->obstacle) || !sg_meet(s->pa, s->pb, c, d, &along, &across))
         return true;
-    double length_m = hypot(s->pb.x - s->pa.x, s->pb.y - s->pa.y);
+    double dx = s->pb.x - s->pa.x, dy = s->pb.y - s->pa.y, length_m = sqrt(dx * dx + dy * dy);
     bool at_end = along * length_m < SG_SAME_PLACE_M || (1 - along) * length_m < SG_SAME_PLACE_M;
     bool at_source = is_at(s->a, 0, 0) && along < 0.5;
     bool at_receptor = is_at(s->b, s->cut->way->direct_m, 0) && along > 0.5;
@@ -239,16 +260,55 @@ static bool look(size_t item, void *payload)
     return false;
 }
 
+static bool note_near(size_t item, void *payload)
+{
+    struct cut *c = payload;
+    if (c->nnear < FEW)
+        c->near[c->nnear] = item;
+    return c->nnear++ < FEW;
+}
+
+/* All stretches of both ways lie in the box of the hull: one question serves them all. */
+static void ask_near(struct cut *c)
+{
+    const struct sg_xyz *r = &c->way->at[c->way->order + 1];
+    struct sg_box box = sg_box_of(c->origin, (struct sg_xy){ r->x, r->y }, SG_SAME_PLACE_M);
+    for (size_t i = 0; i < c->count; i++) {
+        struct sg_xy p = to_plan(c, c->point[i]);
+        struct sg_box one = sg_box_of(p, p, SG_SAME_PLACE_M);
+        box.west = one.west < box.west ? one.west : box.west;
+        box.south = one.south < box.south ? one.south : box.south;
+        box.east = one.east > box.east ? one.east : box.east;
+        box.north = one.north > box.north ? one.north : box.north;
+    }
+    c->nnear = 0;
+    c->near_for = c->ntaken;
+    sg_box_tree_within(&c->outdoor->faces, &box, note_near, c);
+}
+
+static void look_along(struct search *s)
+{
+    const struct cut *c = s->cut;
+    if (c->nnear > FEW) {
+        sg_box_tree_ask(&c->outdoor->faces, s->pa, s->pb, look, s);
+        return;
+    }
+    for (size_t i = 0; i < c->nnear && look(c->near[i], s); i++)
+        continue;
+}
+
 /* True when something was found and taken. Reflected ways are not searched: it is folded. */
 static bool run_into(struct cut *c, const struct uv *chain, size_t n)
 {
     if (c->way->order > 0)
         return false;
+    if (c->near_for != c->ntaken)
+        ask_near(c);
     for (size_t i = 0; i + 1 < n; i++) {
         struct search s = {
             c, chain[i], chain[i + 1], to_plan(c, chain[i]), to_plan(c, chain[i + 1]), SIZE_MAX
         };
-        sg_box_tree_ask(&c->outdoor->faces, s.pa, s.pb, look, &s);
+        look_along(&s);
         if (s.found != SIZE_MAX) {
             take(c, s.found);
             return true;
@@ -265,7 +325,8 @@ static void measure(const struct cut *c, const struct uv *chain, size_t n, doubl
     };
     double all_m = 0;
     for (size_t i = 0; i + 1 < n; i++) {
-        double piece_m = hypot(chain[i + 1].u - chain[i].u, chain[i + 1].v - chain[i].v);
+        double du = chain[i + 1].u - chain[i].u, dv = chain[i + 1].v - chain[i].v;
+        double piece_m = sqrt(du * du + dv * dv);
         all_m += piece_m;
         if (i == 0)
             e.first_m = piece_m;
@@ -279,37 +340,75 @@ static void measure(const struct cut *c, const struct uv *chain, size_t n, doubl
         *out = e;
 }
 
+static struct uv *work_for(struct cut *c)
+{
+    size_t need = 5 * (c->count + 2) + 5;
+    if (need > c->work_room) {
+        struct uv *more = sg_alloc(2 * need, sizeof(*more));
+        if (!more)
+            return NULL;
+        if (c->work != c->fixed_work)
+            sg_free(c->work);
+        c->work = more;
+        c->work_room = 2 * need;
+    }
+    return c->work;
+}
+
 static sg_status one_side(struct cut *c, size_t hand, double over_m, struct sg_edges *out)
 {
-    sg_status status = SG_OK;
-    struct uv *work = NULL;
-    for (bool again = true; again && status == SG_OK && !c->failed;) {
+    for (bool again = true; again && !c->failed;) {
         size_t room = c->count + 2;
-        sg_free(work);
-        work = sg_alloc(5 * room + 5, sizeof(*work));
-        if (!work)
+        struct uv *sorted = work_for(c);
+        if (!sorted)
             return SG_ERR_NOMEM;
-        struct uv *sorted = work, *hull = work + room, *chain = work + 3 * room + 2;
+        struct uv *hull = sorted + room, *chain = sorted + 3 * room + 2;
         size_t n = chain_of(c, hand, sorted, hull, chain);
         again = n > 2 && run_into(c, chain, n);
         if (!again && n > 2)
             measure(c, chain, n, over_m, out);
     }
-    sg_free(work);
-    return c->failed ? SG_ERR_NOMEM : status;
+    return c->failed ? SG_ERR_NOMEM : SG_OK;
+}
+
+static void start_cut(struct cut *c, const struct sg_outdoor *outdoor, const struct sg_way *way)
+{
+    const struct sg_xyz *r = &way->at[way->order + 1];
+    c->outdoor = outdoor;
+    c->way = way;
+    c->stretch = way->direct_m / way->plan_m;
+    c->origin = unfold(c, 0, (struct sg_xy){ way->at[0].x, way->at[0].y });
+    c->along.x = (r->x - c->origin.x) / way->plan_m;
+    c->along.y = (r->y - c->origin.y) / way->plan_m;
+    c->point = c->fixed_point;
+    c->taken = c->fixed_taken;
+    c->work = c->fixed_work;
+    c->room = c->taken_room = FEW;
+    c->work_room = SG_COUNT(c->fixed_work);
+    c->count = c->ntaken = c->nnear = c->near_for = 0;
+    c->failed = false;
 }
 
 sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *way,
                        const struct sg_side_set *set, double over_m, struct sg_edges *side)
 {
-    sg_status status = SG_OK;
-    for (size_t hand = 0; hand < 2 && status == SG_OK; hand++) {
-        struct cut c = { .outdoor = outdoor, .way = way, .stretch = way->direct_m / way->plan_m };
-        for (size_t i = 0; i < set->count && !c.failed; i++)
-            take(&c, set->obstacle[i]);
-        status = c.failed ? SG_ERR_NOMEM : one_side(&c, hand, over_m, &side[hand]);
-        sg_free(c.point);
-        sg_free(c.taken);
+    struct cut c;
+    start_cut(&c, outdoor, way);
+    for (size_t i = 0; i < set->count && !c.failed; i++)
+        take(&c, set->obstacle[i]);
+    sg_status status = c.failed ? SG_ERR_NOMEM : SG_OK;
+    size_t count = c.count, ntaken = c.ntaken;
+    for (size_t hand = 0; hand < 2 && sg_ok(status); hand++) {
+        c.count = count;
+        c.near_for = c.ntaken == ntaken ? c.near_for : 0;
+        c.ntaken = ntaken;
+        status = one_side(&c, hand, over_m, &side[hand]);
     }
+    if (c.point != c.fixed_point)
+        sg_free(c.point);
+    if (c.taken != c.fixed_taken)
+        sg_free(c.taken);
+    if (c.work != c.fixed_work)
+        sg_free(c.work);
     return status;
 }
