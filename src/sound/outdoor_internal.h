@@ -106,7 +106,7 @@ struct sg_way {
     struct sg_xyz at[SG_MIRRORS + 2]; /* source, points of reflection, receptor */
     double offset_m[SG_MIRRORS + 2];  /* plan way from the source to each */
     double plan_m, direct_m;          /* unfolded */
-    double cos_incidence[SG_MIRRORS];
+    double cos_incidence[SG_MIRRORS]; /* in plan */
 };
 
 struct sg_crossing { /* an edge or a height of the ground on the way */
@@ -139,6 +139,20 @@ struct sg_side_set {
 };
 sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *way,
                        const struct sg_side_set *set, double over_m, struct sg_edges *side);
+/* In the plane through source and receptor square to their vertical plane: u from source to
+ * receptor, v to the left. */
+struct sg_uv {
+    double u, v;
+};
+struct sg_bar { /* side of an obstacle cut by the plane */
+    struct sg_uv a, b;
+    size_t obstacle; /* bars of one obstacle follow each other */
+    bool closed;     /* they enclose a building */
+};
+/* The shortest way among the bars round the left (hand 0) or the right (1), from (0, 0) to
+ * (direct_m, 0), into chain; *count 0 when there is none. */
+sg_status sg_way_taut(const struct sg_bar *bar, size_t nbar, double direct_m, size_t hand,
+                      struct sg_uv *chain, size_t room, size_t *count);
 /* Image sources: calls fn for each way with reflections. */
 typedef sg_status sg_way_fn(const struct sg_way *way, void *payload);
 sg_status sg_ways_mirrored(const struct sg_outdoor *outdoor, struct sg_xyz source,

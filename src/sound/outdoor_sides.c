@@ -3,7 +3,9 @@
  *
  * Sources: ISO 9613-2:1996 clause 7.4; ISO/TR 17534-3:2015 5.2 (ways longer than eight times
  * that over the top are left out). Going round the hull of the cut, not of the plan, reproduces the
- * published cases. Obstacles that a way round would run into are taken into the hull too.
+ * published cases. Obstacles that a way round would run into are taken into the hull too. When source
+ * or receptor stands inside the hull, the way is pulled tight round the corners instead
+ * (outdoor_yard.c).
  */
 #include "outdoor_internal.h"
 
@@ -13,20 +15,16 @@
 
 #define FEW 32 /* corners that need no memory of their own */
 
-/* Coordinates in the plane: u from source to receptor, v to the left. */
-struct uv {
-    double u, v;
-};
 struct cut {
     const struct sg_outdoor *outdoor;
     const struct sg_way *way;
-    struct sg_xy origin, along;         /* of u, in plan */
-    double stretch;                     /* u per metre of plan */
-    struct uv fixed_point[FEW], *point; /* cut corners */
+    struct sg_xy origin, along;            /* of u, in plan */
+    double stretch;                        /* u per metre of plan */
+    struct sg_uv fixed_point[FEW], *point; /* cut corners */
     size_t count, room;
     size_t fixed_taken[FEW], *taken; /* obstacles in the hull */
     size_t ntaken, taken_room;
-    struct uv fixed_work[5 * FEW + 15], *work; /* sorted, hull, chain */
+    struct sg_uv fixed_work[5 * FEW + 15], *work; /* sorted, hull, chain */
     size_t work_room;
     size_t near[FEW], nnear; /* faces round the hull, unless more than FEW */
     size_t near_for;         /* how many obstacles were taken when it was asked for; 0 = never */
@@ -45,14 +43,14 @@ static struct sg_xy unfold(const struct cut *c, size_t leg, struct sg_xy p)
     return p;
 }
 
-static struct uv to_plane(const struct cut *c, struct sg_xy p)
+static struct sg_uv to_plane(const struct cut *c, struct sg_xy p)
 {
     double dx = p.x - c->origin.x, dy = p.y - c->origin.y;
-    return (struct uv){ (dx * c->along.x + dy * c->along.y) * c->stretch,
-                        dy * c->along.x - dx * c->along.y };
+    return (struct sg_uv){ (dx * c->along.x + dy * c->along.y) * c->stretch,
+                           dy * c->along.x - dx * c->along.y };
 }
 
-static struct sg_xy to_plan(const struct cut *c, struct uv p)
+static struct sg_xy to_plan(const struct cut *c, struct sg_uv p)
 {
     double along = p.u / c->stretch;
     return (struct sg_xy){ c->origin.x + along * c->along.x - p.v * c->along.y,
@@ -76,10 +74,10 @@ static void *grown(void *list, const void *fixed, size_t *room, size_t size)
     return more;
 }
 
-static void add_point(struct cut *c, struct uv p)
+static void add_point(struct cut *c, struct sg_uv p)
 {
     if (c->count == c->room) {
-        struct uv *more = grown(c->point, c->fixed_point, &c->room, sizeof(*more));
+        struct sg_uv *more = grown(c->point, c->fixed_point, &c->room, sizeof(*more));
         if (!more) {
             c->failed = true;
             return;
@@ -133,8 +131,8 @@ static void take(struct cut *c, size_t obstacle)
     size_t leg = leg_of(c, obstacle);
     for (size_t i = 0; i < built->count && !c->failed; i++) {
         const struct sg_face *f = &c->outdoor->face[built->first + i];
-        struct uv a = to_plane(c, unfold(c, leg, (struct sg_xy){ f->a.x, f->a.y }));
-        struct uv b = to_plane(c, unfold(c, leg, (struct sg_xy){ f->b.x, f->b.y }));
+        struct sg_uv a = to_plane(c, unfold(c, leg, (struct sg_xy){ f->a.x, f->a.y }));
+        struct sg_uv b = to_plane(c, unfold(c, leg, (struct sg_xy){ f->b.x, f->b.y }));
         double over_a = f->a.z - plane_z(c, a.u), over_b = f->b.z - plane_z(c, b.u);
         if (over_a >= 0)
             add_point(c, a);
@@ -142,7 +140,7 @@ static void take(struct cut *c, size_t obstacle)
             add_point(c, b);
         if ((over_a < 0) != (over_b < 0)) {
             double t = over_a / (over_a - over_b);
-            add_point(c, (struct uv){ a.u + t * (b.u - a.u), a.v + t * (b.v - a.v) });
+            add_point(c, (struct sg_uv){ a.u + t * (b.u - a.u), a.v + t * (b.v - a.v) });
         }
     }
 }
@@ -151,7 +149,7 @@ static void take(struct cut *c, size_t obstacle)
 
 static int by_u(const void *left, const void *right)
 {
-    const struct uv *a = left, *b = right;
+    const struct sg_uv *a = left, *b = right;
     if (a->u < b->u)
         return -1;
     if (a->u > b->u)
@@ -159,14 +157,14 @@ static int by_u(const void *left, const void *right)
     return a->v < b->v ? -1 : a->v > b->v;
 }
 
-static void sort_points(struct uv *point, size_t count)
+static void sort_points(struct sg_uv *point, size_t count)
 {
     if (count > FEW) {
         qsort(point, count, sizeof(*point), by_u);
         return;
     }
     for (size_t i = 1; i < count; i++) {
-        struct uv p = point[i];
+        struct sg_uv p = point[i];
         size_t k = i;
         for (; k > 0 && by_u(&p, &point[k - 1]) < 0; k--)
             point[k] = point[k - 1];
@@ -174,13 +172,13 @@ static void sort_points(struct uv *point, size_t count)
     }
 }
 
-static double turn(struct uv a, struct uv b, struct uv p)
+static double turn(struct sg_uv a, struct sg_uv b, struct sg_uv p)
 {
     return (b.u - a.u) * (p.v - a.v) - (b.v - a.v) * (p.u - a.u);
 }
 
 /* Convex hull against the clock of the sorted points; hull has room for 2 * count. */
-static size_t convex_hull(const struct uv *point, size_t count, struct uv *hull)
+static size_t convex_hull(const struct sg_uv *point, size_t count, struct sg_uv *hull)
 {
     size_t n = 0;
     for (size_t i = 0; i < count; i++) {
@@ -197,21 +195,21 @@ static size_t convex_hull(const struct uv *point, size_t count, struct uv *hull)
     return n > 1 ? n - 1 : n;
 }
 
-static bool is_at(struct uv p, double u, double v)
+static bool is_at(struct sg_uv p, double u, double v)
 {
     return fabs(p.u - u) < 1e-9 && fabs(p.v - v) < 1e-9;
 }
 
 /* The hull from source to receptor on one hand (0 left, 1 right). 0 when one of the two lies within
- * the hull: there is no way round on that hand by the rule. */
-static size_t chain_of(struct cut *c, size_t hand, struct uv *sorted, struct uv *hull,
-                       struct uv *chain)
+ * the hull. */
+static size_t chain_of(struct cut *c, size_t hand, struct sg_uv *sorted, struct sg_uv *hull,
+                       struct sg_uv *chain)
 {
     size_t n = c->count + 2, from = SIZE_MAX, to = SIZE_MAX;
     for (size_t i = 0; i < c->count; i++)
         sorted[i] = c->point[i];
-    sorted[c->count] = (struct uv){ 0, 0 };
-    sorted[c->count + 1] = (struct uv){ c->way->direct_m, 0 };
+    sorted[c->count] = (struct sg_uv){ 0, 0 };
+    sorted[c->count + 1] = (struct sg_uv){ c->way->direct_m, 0 };
     sort_points(sorted, n);
     n = convex_hull(sorted, n, hull);
     for (size_t i = 0; i < n; i++) {
@@ -234,7 +232,7 @@ static size_t chain_of(struct cut *c, size_t hand, struct uv *sorted, struct uv 
 
 struct search {
     struct cut *cut;
-    struct uv a, b; /* the stretch of the way */
+    struct sg_uv a, b; /* the stretch of the way */
     struct sg_xy pa, pb;
     size_t found;
 };
@@ -298,7 +296,7 @@ static void look_along(struct search *s)
 }
 
 /* True when something was found and taken. Reflected ways are not searched: it is folded. */
-static bool run_into(struct cut *c, const struct uv *chain, size_t n)
+static bool run_into(struct cut *c, const struct sg_uv *chain, size_t n)
 {
     if (c->way->order > 0)
         return false;
@@ -317,7 +315,7 @@ static bool run_into(struct cut *c, const struct uv *chain, size_t n)
     return false;
 }
 
-static void measure(const struct cut *c, const struct uv *chain, size_t n, double over_m,
+static void measure(const struct cut *c, const struct sg_uv *chain, size_t n, double over_m,
                     struct sg_edges *out)
 {
     struct sg_edges e = {
@@ -340,11 +338,11 @@ static void measure(const struct cut *c, const struct uv *chain, size_t n, doubl
         *out = e;
 }
 
-static struct uv *work_for(struct cut *c)
+static struct sg_uv *work_for(struct cut *c)
 {
     size_t need = 5 * (c->count + 2) + 5;
     if (need > c->work_room) {
-        struct uv *more = sg_alloc(2 * need, sizeof(*more));
+        struct sg_uv *more = sg_alloc(2 * need, sizeof(*more));
         if (!more)
             return NULL;
         if (c->work != c->fixed_work)
@@ -355,20 +353,77 @@ static struct uv *work_for(struct cut *c)
     return c->work;
 }
 
+/* ---- in a yard ---- */
+
+static void add_bar(const struct cut *c, struct sg_uv a, struct sg_uv b, size_t obstacle,
+                    struct sg_bar *bar, size_t *count)
+{
+    bar[(*count)++] =
+        (struct sg_bar){ a, b, obstacle, c->outdoor->scene->obstacle[obstacle].closed };
+}
+
+/* What of the faces of an obstacle reaches over the plane, and for a building the lines along which
+ * the plane leaves its roof. At most twice as many bars as faces. */
+static void bars_of(const struct cut *c, size_t obstacle, struct sg_bar *bar, size_t *count)
+{
+    const struct sg_built *built = &c->outdoor->built[obstacle];
+    size_t leg = leg_of(c, obstacle), nopen = 0;
+    struct sg_uv open = { 0, 0 };
+    for (size_t i = 0; i < built->count; i++) {
+        const struct sg_face *f = &c->outdoor->face[built->first + i];
+        struct sg_uv a = to_plane(c, unfold(c, leg, (struct sg_xy){ f->a.x, f->a.y }));
+        struct sg_uv b = to_plane(c, unfold(c, leg, (struct sg_xy){ f->b.x, f->b.y }));
+        double over_a = f->a.z - plane_z(c, a.u), over_b = f->b.z - plane_z(c, b.u);
+        if (over_a < 0 && over_b < 0)
+            continue;
+        double t = over_a / (over_a - over_b);
+        struct sg_uv on = { a.u + t * (b.u - a.u), a.v + t * (b.v - a.v) };
+        bool leaves = (over_a < 0) != (over_b < 0);
+        add_bar(c, over_a < 0 ? on : a, over_b < 0 ? on : b, obstacle, bar, count);
+        if (leaves && f->outside != 0 && nopen++ % 2 == 1)
+            add_bar(c, open, on, obstacle, bar, count);
+        open = leaves ? on : open;
+    }
+}
+
+/* The way pulled tight; *chain is the caller's to free. */
+static sg_status tight(struct cut *c, size_t hand, struct sg_uv **chain, size_t *count)
+{
+    size_t most = 0, nbar = 0;
+    for (size_t i = 0; i < c->ntaken; i++)
+        most += 2 * c->outdoor->built[c->taken[i]].count;
+    struct sg_bar *bar = sg_alloc(most + 1, sizeof(*bar));
+    size_t room = 10 * most + 2; /* corners with their sectors */
+    *chain = sg_alloc(room, sizeof(**chain));
+    sg_status status = bar && *chain ? SG_OK : SG_ERR_NOMEM;
+    for (size_t i = 0; sg_ok(status) && i < c->ntaken; i++)
+        bars_of(c, c->taken[i], bar, &nbar);
+    if (sg_ok(status))
+        status = sg_way_taut(bar, nbar, c->way->direct_m, hand, *chain, room, count);
+    sg_free(bar);
+    return status;
+}
+
 static sg_status one_side(struct cut *c, size_t hand, double over_m, struct sg_edges *out)
 {
-    for (bool again = true; again && !c->failed;) {
+    sg_status status = SG_OK;
+    for (bool again = true; again && !c->failed && sg_ok(status);) {
         size_t room = c->count + 2;
-        struct uv *sorted = work_for(c);
+        struct sg_uv *sorted = work_for(c), *in_yard = NULL;
         if (!sorted)
             return SG_ERR_NOMEM;
-        struct uv *hull = sorted + room, *chain = sorted + 3 * room + 2;
+        struct sg_uv *hull = sorted + room, *chain = sorted + 3 * room + 2;
         size_t n = chain_of(c, hand, sorted, hull, chain);
-        again = n > 2 && run_into(c, chain, n);
-        if (!again && n > 2)
+        if (n == 0) {
+            status = tight(c, hand, &in_yard, &n);
+            chain = in_yard;
+        }
+        again = sg_ok(status) && n > 2 && run_into(c, chain, n);
+        if (!again && sg_ok(status) && n > 2)
             measure(c, chain, n, over_m, out);
+        sg_free(in_yard);
     }
-    return c->failed ? SG_ERR_NOMEM : SG_OK;
+    return c->failed ? SG_ERR_NOMEM : status;
 }
 
 static void start_cut(struct cut *c, const struct sg_outdoor *outdoor, const struct sg_way *way)
