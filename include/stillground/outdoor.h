@@ -13,10 +13,9 @@
 
 enum sg_outdoor_edition { SG_OUTDOOR_1996 };
 
-/* Nominal, exact (for the air) and binary (for wavelengths) mid-band frequency of a band. */
+/* Nominal (for wavelengths) and exact (for the air) mid-band frequency of a band. */
 double sg_octave_nominal_hz(size_t band);
 double sg_octave_exact_hz(size_t band);
-double sg_octave_binary_hz(size_t band);
 double sg_octave_a_weight_db(size_t band);
 /* A-weighted total of eight unweighted band levels; unset bands are skipped. */
 double sg_octave_a_level(const double *band_db);

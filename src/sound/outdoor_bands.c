@@ -1,7 +1,7 @@
 /* outdoor_bands.c - octave bands: frequencies, A-weights, the A-weighted total; absorption by air.
  *
  * Sources: ISO 9613-1:1993 Eq. (3) to (5), Annex B; ISO 9613-2:1996 Eq. (5). Air is worked out at
- * exact mid-bands 1000 10^(3k/10), wavelengths at 1000 2^k, which fits the published cases closest.
+ * exact mid-bands 1000 10^(3k/10), wavelengths at the nominal ones, as the standard names them.
  */
 #include "stillground/outdoor.h"
 #include "stillground/outdoor_numbers.h"
@@ -19,11 +19,6 @@ double sg_octave_nominal_hz(size_t band)
 double sg_octave_exact_hz(size_t band)
 {
     return 1000.0 * pow(10.0, 0.3 * ((double)band - BAND_OF_1_KHZ));
-}
-
-double sg_octave_binary_hz(size_t band)
-{
-    return ldexp(1000.0, (int)band - BAND_OF_1_KHZ);
 }
 
 double sg_octave_a_weight_db(size_t band)

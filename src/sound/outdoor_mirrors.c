@@ -78,7 +78,7 @@ static bool trace_back(const struct hunt *h, struct sg_way *way)
             return false;
         double off_m = fabs(left_of(f, h->image[i])) + fabs(left_of(f, to));
         double plan_m = hypot(to.x - h->image[i].x, to.y - h->image[i].y);
-        way->cos_incidence[i - 1] = off_m / plan_m * way->plan_m / way->direct_m;
+        way->cos_incidence[i - 1] = off_m / plan_m;
         way->face[i - 1] = h->face[i - 1];
         way->offset_m[i] = s;
         to = (struct sg_xy){ f->a.x + across * (f->b.x - f->a.x),

@@ -17,19 +17,20 @@ struct collect {
     size_t max, count;
 };
 
-/* Area under the straight way over the ground, by its length. */
+/* hm: area F between the straight way and the ground by the length d of the way. */
 static double mean_height_m(const struct sg_way *way, const struct sg_crossings *ground,
                             const struct sg_ground_path *path)
 {
     if (ground->count < 2)
-        return 0.5 * (path->source_height_m + path->receptor_height_m);
+        return 0.5 * (path->source_height_m + path->receptor_height_m) * way->plan_m /
+               way->direct_m;
     double sum = 0, z0 = way->at[0].z, slope = (way->at[way->order + 1].z - z0) / way->plan_m;
     for (size_t i = 1; i < ground->count; i++) {
         const struct sg_crossing *a = &ground->item[i - 1], *b = &ground->item[i];
         double over_a = z0 + slope * a->s - a->z, over_b = z0 + slope * b->s - b->z;
         sum += 0.5 * (over_a + over_b) * (b->s - a->s);
     }
-    return sum / way->plan_m;
+    return sum / way->direct_m;
 }
 
 static void put_ground(const struct sg_outdoor *outdoor, struct sg_outdoor_path *path)
@@ -45,7 +46,18 @@ static void put_ground(const struct sg_outdoor *outdoor, struct sg_outdoor_path 
                                             path->ground.receptor_height_m, path->ground.plan_m);
 }
 
-/* Loss of the faces on the way, and the bands for which they are large enough. */
+/* Smaller side of a face as the way sees it: length and height, each with the angle in its own
+ * plane. */
+static double seen_m(const struct sg_way *way, size_t mirror, const struct sg_face *f)
+{
+    double length_m = hypot(f->b.x - f->a.x, f->b.y - f->a.y);
+    double height_m = 0.5 * (f->a.z + f->b.z) - f->ground_m;
+    return fmin(length_m * way->cos_incidence[mirror], height_m * way->plan_m / way->direct_m);
+}
+
+/* Loss of the faces on the way, and the bands for which they are large enough. Eq. (19) has to hold
+ * from the lower edge of a band on; at the middle of the band it would let through 250 Hz in case
+ * T19 of ISO/TR 17534-3, which the report leaves out. */
 static void put_mirrors(const struct sg_outdoor *outdoor, const struct sg_way *way,
                         struct sg_outdoor_path *path)
 {
@@ -54,15 +66,14 @@ static void put_mirrors(const struct sg_outdoor *outdoor, const struct sg_way *w
     for (size_t i = 0; i < way->order; i++) {
         const struct sg_face *f = &outdoor->face[way->face[i]];
         const struct sg_obstacle *o = &outdoor->scene->obstacle[f->obstacle];
-        double length_m = hypot(f->b.x - f->a.x, f->b.y - f->a.y);
-        double least_m = fmin(length_m, 0.5 * (f->a.z + f->b.z) - f->ground_m);
+        double least_m = seen_m(way, i, f);
         double before_m = way->offset_m[i + 1] / way->plan_m * way->direct_m;
         path->mirror[i] = o->name && o->name[0] ? o->name : (o->closed ? "building" : "wall");
         for (size_t b = 0; b < SG_BANDS; b++) {
             double share = o->reflection[b];
             if (!(share > sg_outdoor_numbers.least_reflection) ||
-                !sg_reflection_counts(least_m, way->cos_incidence[i], before_m,
-                                      way->direct_m - before_m, outdoor->wavelength_m[b]))
+                !sg_reflection_counts(least_m, 1.0, before_m, way->direct_m - before_m,
+                                      sqrt(2.0) * outdoor->wavelength_m[b]))
                 path->mirror_db[b] = SG_UNSET;
             else
                 path->mirror_db[b] += 10.0 * log10(share);

@@ -225,7 +225,7 @@ sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
     to->scene = scene;
     for (size_t b = 0; b < SG_BANDS; b++) {
         to->alpha_db_m[b] = sg_air_absorption_db_km(&scene->air, sg_octave_exact_hz(b)) / 1000.0;
-        to->wavelength_m[b] = sg_outdoor_numbers.sound_speed_m_s / sg_octave_binary_hz(b);
+        to->wavelength_m[b] = sg_outdoor_numbers.sound_speed_m_s / sg_octave_nominal_hz(b);
         if (!sg_is_set(to->alpha_db_m[b]) && b == 0)
             status = sg_errors_add(
                 errors, SG_ERR_INPUT, NULL,

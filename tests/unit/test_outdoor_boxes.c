@@ -89,7 +89,7 @@ static void check_size(size_t count, bool clustered)
             found += along.met[i];
         }
     }
-    /* A stretch of 500 m meets about one box of 15 m in a hundred spread over a square kilometre. */
+    /* A stretch of 500 m meets about one of a hundred boxes of 15 m in a square kilometre. */
     assert_true(found > count / 2 || count < 63);
     sg_arena_release(&arena);
 }
