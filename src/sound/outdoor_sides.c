@@ -3,8 +3,8 @@
  *
  * Sources: ISO 9613-2:1996 clause 7.4; ISO/TR 17534-3:2015 5.2 (ways longer than eight times
  * that over the top are left out). Going round the hull of the cut, not of the plan, reproduces the
- * published cases. Obstacles that a way round would run into are taken into the hull too. When source
- * or receptor stands inside the hull, the way is pulled tight round the corners instead
+ * published cases. Obstacles that a way round would run into are taken into the hull too. When
+ * source or receptor stands inside the hull, the way is pulled tight round the corners instead
  * (outdoor_yard.c).
  */
 #include "outdoor_internal.h"

@@ -5,8 +5,8 @@
  *
  * The string bends a hair beside the corners, in each free sector between the bars that meet there,
  * so that it never slips through a joint. A place on the direct way inside the first obstacle tells
- * the hands apart: from there a ray goes off to the right, and the number of times that a way passes
- * the ray from source to receptor is 0 for a way round the left and 1 for one round the right.
+ * the hands apart: from there a ray goes off to the right, and the number of times that a way
+ * passes the ray from source to receptor is 0 round the left and 1 round the right.
  */
 #include "outdoor_internal.h"
 

@@ -1,5 +1,5 @@
 /* test_outdoor_yard.c - ways round the sides when source or receptor stands in a yard or between
- * the arms of a wall: against distances worked out by hand, and against the hull where both hold. */
+ * the arms of a wall: against distances worked out by hand, and against a search by trial. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
