@@ -29,6 +29,7 @@ BEGIN {
     room_of["site_law"] = "catalogue"
     room_of["value"] = room_of["scene"] = "catalogue"
     room_of["outdoor_numbers"] = room_of["bridge_numbers"] = "catalogue"
+    room_of["outdoor_field"] = "sound"
     room_of["outdoor"] = "sound"
     room_of["quantities"] = room_of["weighting"] = "catalogue"
     room_of["calibration"] = "catalogue"
