@@ -6,6 +6,7 @@
  */
 #include "laws.h"
 #include "outdoor_internal.h"
+#include "stillground/outdoor_field.h"
 
 #include <math.h>
 
@@ -81,6 +82,103 @@ static size_t nearest_of(const struct sg_outdoor_shift *shift)
     return best;
 }
 
+/* Energy of the nearest position at both ends of a drive. */
+static void add_ends(struct states *s, const struct sg_outdoor_level *level, bool start, bool end,
+                     double screening_db)
+{
+    double energy = pow(10.0, 0.1 * (level->long_term_db - screening_db));
+    if (start)
+        s->start_energy = energy;
+    if (end)
+        s->end_energy = energy;
+}
+
+/* ---- all states at once, where nothing stands in between ---- */
+
+enum { AT_ONCE = 256 };
+
+struct many {
+    double x_m[AT_ONCE], y_m[AT_ONCE], height_m[AT_ONCE];
+    double band_db[SG_BANDS * AT_ONCE], a_db[AT_ONCE];
+    double power_db[SG_BANDS];
+    bool by_500_hz;
+};
+
+/* The A-weighted level stands in the band of 500 Hz: there its attenuation is read. */
+static void put_power(struct many *m, const struct sg_emitter *emitter)
+{
+    m->by_500_hz = true;
+    for (size_t b = 0; b < SG_BANDS; b++) {
+        m->power_db[b] = emitter->power_db[b];
+        m->by_500_hz &= !sg_is_set(emitter->power_db[b]);
+    }
+    for (size_t b = 0; m->by_500_hz && b < SG_BANDS; b++) {
+        double off_hz = sg_octave_nominal_hz(b) - sg_outdoor_numbers.nominal_500_hz;
+        if (fabs(off_hz) < 1.0)
+            m->power_db[b] = emitter->power_a_db - sg_outdoor_numbers.a_weight_db[b];
+    }
+}
+
+/* Source and receptor change places, which changes nothing on ground of one kind. */
+static sg_status work_many(const struct sg_outdoor *outdoor, const struct sg_outdoor_shift *shift,
+                           struct many *m, size_t count)
+{
+    const struct sg_spot3 *r = shift->receptor;
+    struct sg_outdoor_points receptor = { &r->x_m, &r->y_m, &r->height_m, 1 };
+    struct sg_outdoor_points states = { m->x_m, m->y_m, m->height_m, count };
+    sg_status status =
+        sg_outdoor_field(outdoor->scene, &receptor, m->power_db, &states, 1, m->band_db, m->a_db);
+    for (size_t i = 0; sg_ok(status) && i < count; i++) {
+        if (!sg_is_set(m->a_db[i]))
+            return SG_ERR_DOMAIN; /* nearer than 1 m */
+    }
+    return status;
+}
+
+static struct sg_outdoor_level level_at(const struct many *m, size_t i, double facade_db)
+{
+    struct sg_outdoor_level level = { .by_500_hz = m->by_500_hz, .a_db = m->a_db[i] + facade_db };
+    level.long_term_db = level.a_db;
+    for (size_t b = 0; b < SG_BANDS; b++)
+        level.band_db[b] = m->by_500_hz ? SG_UNSET : m->band_db[SG_BANDS * i + b] + facade_db;
+    return level;
+}
+
+static sg_status sum_open_states(const struct sg_outdoor *outdoor,
+                                 const struct sg_outdoor_plant *plant,
+                                 const struct sg_emitter *emitter,
+                                 const struct sg_outdoor_shift *shift, struct states *s)
+{
+    struct many m;
+    double drop_m = plant->start_height_m - plant->end_height_m;
+    size_t heights = fabs(drop_m) > SG_SAME_PLACE_M ? SG_OUTDOOR_HEIGHTS : 1;
+    size_t nearest = nearest_of(shift), all = shift->nposition * heights;
+    double facade_db = shift->facade ? sg_sound_number(SG_SOUND_FACADE_DB) : 0;
+    put_power(&m, emitter);
+    for (size_t from = 0; from < all; from += AT_ONCE) {
+        size_t n = all - from < AT_ONCE ? all - from : AT_ONCE;
+        for (size_t i = 0; i < n; i++) {
+            size_t p = (from + i) / heights, h = (from + i) % heights;
+            double t = heights > 1 ? (double)h / (double)(heights - 1) : 0;
+            m.x_m[i] = shift->position[p].x_m;
+            m.y_m[i] = shift->position[p].y_m;
+            m.height_m[i] = plant->start_height_m - t * drop_m;
+        }
+        sg_status status = work_many(outdoor, shift, &m, n);
+        if (!sg_ok(status))
+            return status;
+        for (size_t i = 0; i < n; i++) {
+            size_t p = (from + i) / heights, h = (from + i) % heights;
+            bool start = h == 0, end = h + 1 == heights;
+            struct sg_outdoor_level level = level_at(&m, i, facade_db);
+            add_state(s, &level, heights > 1 && (start || end) ? 0.5 : 1.0, shift->screening_db);
+            if (p == nearest)
+                add_ends(s, &level, start, end, shift->screening_db);
+        }
+    }
+    return SG_OK;
+}
+
 static sg_status sum_states(const struct sg_outdoor *outdoor, const struct sg_outdoor_plant *plant,
                             const struct sg_emitter *emitter, const struct sg_outdoor_shift *shift,
                             struct states *s, struct sg_working *working)
@@ -99,12 +197,8 @@ static sg_status sum_states(const struct sg_outdoor *outdoor, const struct sg_ou
             if (!sg_ok(status))
                 return status;
             add_state(s, &level, heights > 1 && end ? 0.5 : 1.0, shift->screening_db);
-            if (p != nearest)
-                continue;
-            if (h == 0)
-                s->start_energy = pow(10.0, 0.1 * (level.long_term_db - shift->screening_db));
-            if (h + 1 == heights)
-                s->end_energy = pow(10.0, 0.1 * (level.long_term_db - shift->screening_db));
+            if (p == nearest)
+                add_ends(s, &level, h == 0, h + 1 == heights, shift->screening_db);
         }
     }
     return SG_OK;
@@ -127,7 +221,9 @@ sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor,
                    sg_source_kind_id(item->kind), item->level_db,
                    item->cite ? "" : " (given by the user)");
     struct sg_emitter emitter = emitter_of(plant, working);
-    sg_status status = sum_states(outdoor, plant, &emitter, shift, &s, working);
+    sg_status status = !working && sg_outdoor_open(outdoor->scene)
+                           ? sum_open_states(outdoor, plant, &emitter, shift, &s)
+                           : sum_states(outdoor, plant, &emitter, shift, &s, working);
     if (!sg_ok(status))
         return status;
     double mean = 10.0 * log10(s.energy / s.weight) + 10.0 * log10(item->count);

@@ -146,11 +146,47 @@ static void what_the_field_does_not_say(void **state)
     assert_false(sg_outdoor_open(&scene));
 }
 
+/* A shift on open ground goes through the field, one whose working is shown goes way by way. */
+static void shift_goes_either_way(void **state)
+{
+    struct sg_spot3 position[300], receptor = { 40, 25, 4, 4 };
+    double octave_db[SG_BANDS] = { 100, 104, 108, 111, 110, 106, 100, 92 };
+    struct sg_sound_item item = { "rig", SG_SOURCE_LWA, 114, 1, 1, SG_GRADE_USER, NULL };
+    uint64_t seed = 9;
+    (void)state;
+    for (size_t i = 0; i < SG_COUNT(position); i++)
+        position[i] =
+            (struct sg_spot3){ 0.7 * (double)i, 3 * next_unit(&seed), SG_UNSET, SG_UNSET };
+    for (size_t k = 0; k < 4; k++) {
+        struct sg_scene scene = case_scene(0.4);
+        struct sg_outdoor_plant plant = { &item, k % 2 ? octave_db : NULL, 14, 1.5 };
+        struct sg_outdoor_shift shift = { position, SG_COUNT(position), &receptor, k > 1, 3 };
+        struct sg_arena arena = SG_ARENA_INIT;
+        struct sg_working working = { .arena = &arena };
+        const struct sg_outdoor *outdoor;
+        double mean[2], most[2], band[2][SG_BANDS];
+        assert_int_equal(sg_outdoor_make(&scene, &arena, &outdoor, NULL), SG_OK);
+        for (size_t way = 0; way < 2; way++)
+            assert_int_equal(sg_outdoor_plant_at(outdoor, &plant, &shift, &mean[way], &most[way],
+                                                 band[way], way == 0 ? NULL : &working),
+                             SG_OK);
+        assert_close(mean[0], mean[1], 0, 1e-9);
+        assert_close(most[0], most[1], 0, 1e-9);
+        for (size_t b = 0; b < SG_BANDS; b++) {
+            assert_int_equal(sg_is_set(band[0][b]), sg_is_set(band[1][b]));
+            if (sg_is_set(band[1][b]))
+                assert_close(band[0][b], band[1][b], 0, 1e-9);
+        }
+        sg_arena_release(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(field_is_the_sum_of_ways),
         cmocka_unit_test(threads_change_no_bit),
+        cmocka_unit_test(shift_goes_either_way),
         cmocka_unit_test(what_the_field_does_not_say),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
