@@ -105,7 +105,7 @@ def levels(row, alpha):
     ux, uy = rx - sx, ry - sy
     dp = np.hypot(ux, uy)
     d = np.hypot(dp, rz - sz)
-    wave = 340.0 / (1000.0 * 2.0 ** np.arange(-4, 4))
+    wave = 340.0 / np.array([63, 125, 250, 500, 1000, 2000, 4000, 8000])
     reach = 30 * (sz + rz)
     q = np.where(dp <= reach, 0.0, 1 - reach / dp)
     middle = np.empty((len(dp), 8))
@@ -148,15 +148,18 @@ def main():
         sys.exit(f"bench_outdoor: differs from numpy by {off:.3g} dB, more than 1e-9")
     print(f"octave bands, {count} pairs with one screen each, one thread, largest difference "
           f"{off:.1e} dB")
-    for what, took in (("stillground", ours), ("numpy, told the wall", told),
-                       ("numpy, finding it", finding)):
-        rate = 8 * count / took / 1e6
-        print(f"  {what:<20} {took * 1e3:8.2f} ms  {rate:7.2f} million bands/s  "
-              f"({took / ours:.2f} times as long as ours)")
-    print("  cost of one pair among so many walls:")
-    for line in lines:
-        if line[0] == "walls":
-            print(f"    {line[1]:>6} walls  {line[2]} us")
+    print(f"  stillground, finding the wall {ours * 1e3:8.2f} ms  "
+          f"{8 * count / ours / 1e6:7.2f} million bands/s")
+    for what, took in (("told the wall", told), ("finding the wall", finding)):
+        print(f"  numpy, {what:<22} {took * 1e3:8.2f} ms  {8 * count / took / 1e6:7.2f} million bands/s,"
+              f" takes {took / ours:.2f} of our time")
+    walls = [(int(line[1]), float(line[2])) for line in lines if line[0] == "walls"]
+    print("  cost of one pair with one screen among so many walls, beside the logarithm of their"
+          " number:")
+    print("     walls      us   cost / first   lg n / lg first")
+    for number, took in walls:
+        print(f"    {number:6}  {took:6.3f}   {took / walls[0][1]:12.2f}   "
+              f"{np.log(number) / np.log(walls[0][0]):15.2f}")
 
 
 if __name__ == "__main__":
