@@ -130,6 +130,13 @@ void sg_outdoor_explain(const struct sg_emitter *emitter, const struct sg_outdoo
                         size_t count, const struct sg_outdoor_level *level,
                         struct sg_working *working);
 
+/* ---- accuracy ---- */
+
+/* The accuracy that the standard states (Table 5, plus or minus, dB) for levels of broadband sound
+ * without screens and reflections, by the mean of source and receptor height. Unset where it states
+ * none: beyond 1 km, or 30 m and higher. */
+double sg_outdoor_accuracy_db(double mean_height_m, double distance_m);
+
 /* ---- plant over a shift ---------------------------------------------------------------------- */
 
 #define SG_OUTDOOR_HEIGHTS 5

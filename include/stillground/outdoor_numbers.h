@@ -27,6 +27,13 @@ struct sg_ground_function_row {
     struct sg_ground_term term[2];
 };
 
+/* Table 5: accuracy stated for mean heights and distances under these bounds; rows from the strictest
+ * to the widest. */
+struct sg_accuracy_class {
+    double height_m, distance_m, plus_minus_db;
+};
+#define SG_ACCURACY_CLASSES 4
+
 struct sg_outdoor_numbers {
     double a_weight_db[SG_BANDS];
     double divergence_db;  /* Adiv = 20 lg d + this */
@@ -45,6 +52,7 @@ struct sg_outdoor_numbers {
     double least_reflection; /* 0.2 */
     double side_ratio;       /* ways round longer than 8 times the way over are left out */
     double nominal_500_hz;   /* band of sources known by their A-weighted level */
+    struct sg_accuracy_class accuracy[SG_ACCURACY_CLASSES];
 };
 extern const struct sg_outdoor_numbers sg_outdoor_numbers;
 

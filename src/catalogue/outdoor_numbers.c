@@ -38,6 +38,7 @@ const struct sg_outdoor_numbers sg_outdoor_numbers = {
     .least_reflection = 0.2,
     .side_ratio = 8.0,
     .nominal_500_hz = 500.0,
+    .accuracy = { { 5, 100, 3 }, { 5, 1000, 3 }, { 30, 100, 1 }, { 30, 1000, 3 } },
 };
 
 static const struct sg_cite cites[SG_FROM_END] = {

@@ -31,5 +31,7 @@ enum sg_grade sg_sound_method_grade(enum sg_sound_method method, const struct sg
 /* What the upper value of a sound level means, and the value itself. */
 extern const char sg_sound_upper_text[];
 double sg_sound_upper(double central_db, struct sg_working *working);
+/* The same with the standard deviation of a method of its own. */
+double sg_sound_upper_with(double central_db, double method_db, struct sg_working *working);
 
 #endif

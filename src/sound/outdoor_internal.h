@@ -160,4 +160,10 @@ sg_status sg_ways_mirrored(const struct sg_outdoor *outdoor, struct sg_xyz sourc
                            void *payload);
 struct sg_way sg_way_direct(struct sg_xyz source, struct sg_xyz receptor);
 
+/* Upper value of a period, with its text; value has central and distance. */
+void sg_outdoor_put_upper(const struct sg_outdoor_plant *plant, size_t nplant,
+                          const struct sg_outdoor_shift *shift, struct sg_value *value,
+                          struct sg_working *working);
+extern const char sg_outdoor_upper_text[], sg_outdoor_upper_assumed_text[];
+
 #endif

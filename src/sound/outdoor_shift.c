@@ -292,11 +292,10 @@ sg_status sg_outdoor_period(const struct sg_outdoor *outdoor, const struct sg_ou
     if (!value.why) {
         value.central = laeq_db;
         sg_working_add(working, NULL, "LAeq of the period", "energy sum = %.3f dB(A)", laeq_db);
-        value.upper = sg_sound_upper(laeq_db, working);
-        value.upper_text = sg_sound_upper_text;
         size_t n = nearest_of(shift);
         value.distance_m = hypot(shift->position[n].x_m - shift->receptor->x_m,
                                  shift->position[n].y_m - shift->receptor->y_m);
+        sg_outdoor_put_upper(plant, nplant, shift, &value, working);
     }
     set_marks(plant, nplant, &value);
     *out = value;

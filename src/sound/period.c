@@ -61,9 +61,13 @@ static void set_marks(enum sg_sound_method method, const struct sg_sound_item *i
 
 double sg_sound_upper(double central_db, struct sg_working *working)
 {
+    return sg_sound_upper_with(central_db, sg_sound_number(SG_SOUND_METHOD_SD_DB), working);
+}
+
+double sg_sound_upper_with(double central_db, double method_db, struct sg_working *working)
+{
     const struct sg_sound_number_row *coverage = sg_sound_number_at(SG_SOUND_COVERAGE);
     double source_db = sg_sound_number(SG_SOUND_SOURCE_SD_DB);
-    double method_db = sg_sound_number(SG_SOUND_METHOD_SD_DB);
     double u_db = sqrt(source_db * source_db + method_db * method_db);
     double upper_db = central_db + coverage->value * u_db;
     sg_working_add(working, &coverage->cite, "upper value",
