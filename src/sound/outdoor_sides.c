@@ -96,23 +96,47 @@ static bool is_taken(const struct cut *c, size_t obstacle)
     return false;
 }
 
-/* The leg that meets an obstacle: the first one that does; obstacles beside a way count as on the
- * last leg. */
-static size_t leg_of(const struct cut *c, size_t obstacle)
+static bool is_mirror(const struct cut *c, size_t leg, size_t face)
+{
+    return (leg > 0 && c->way->face[leg - 1] == face) ||
+           (leg < c->way->order && c->way->face[leg] == face);
+}
+
+/* Whether a leg of the way meets an obstacle; obstacles beside a direct way count as on it. */
+static bool on_leg(const struct cut *c, size_t obstacle, size_t leg)
 {
     const struct sg_built *built = &c->outdoor->built[obstacle];
-    for (size_t leg = 0; leg < c->way->order; leg++) {
-        struct sg_xy a = { c->way->at[leg].x, c->way->at[leg].y };
-        struct sg_xy b = { c->way->at[leg + 1].x, c->way->at[leg + 1].y };
-        for (size_t i = 0; i < built->count; i++) {
-            const struct sg_face *f = &c->outdoor->face[built->first + i];
-            double along, across;
-            if (sg_meet(a, b, (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y },
-                        &along, &across))
-                return leg;
-        }
+    struct sg_xy a = { c->way->at[leg].x, c->way->at[leg].y };
+    struct sg_xy b = { c->way->at[leg + 1].x, c->way->at[leg + 1].y };
+    if (c->way->order == 0)
+        return true;
+    for (size_t i = 0; i < built->count; i++) {
+        const struct sg_face *f = &c->outdoor->face[built->first + i];
+        double along, across;
+        if (!is_mirror(c, leg, built->first + i) &&
+            sg_meet(a, b, (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y },
+                    &along, &across))
+            return true;
     }
-    return c->way->order;
+    return false;
+}
+
+struct edge_cut { /* top edge of a face in the plane, and how far its ends reach over it */
+    struct sg_uv a, b, on;
+    double over_a, over_b;
+    bool leaves; /* at `on` */
+};
+
+static struct edge_cut cut_edge(const struct cut *c, size_t leg, const struct sg_face *f)
+{
+    struct edge_cut e = { .a = to_plane(c, unfold(c, leg, (struct sg_xy){ f->a.x, f->a.y })),
+                          .b = to_plane(c, unfold(c, leg, (struct sg_xy){ f->b.x, f->b.y })) };
+    e.over_a = f->a.z - plane_z(c, e.a.u);
+    e.over_b = f->b.z - plane_z(c, e.b.u);
+    e.leaves = (e.over_a < 0) != (e.over_b < 0);
+    double t = e.leaves ? e.over_a / (e.over_a - e.over_b) : 0;
+    e.on = (struct sg_uv){ e.a.u + t * (e.b.u - e.a.u), e.a.v + t * (e.b.v - e.a.v) };
+    return e;
 }
 
 /* Takes the corners of an obstacle that reach over the plane, and where its edge passes it. */
@@ -128,19 +152,17 @@ static void take(struct cut *c, size_t obstacle)
         c->taken = more;
     }
     c->taken[c->ntaken++] = obstacle;
-    size_t leg = leg_of(c, obstacle);
-    for (size_t i = 0; i < built->count && !c->failed; i++) {
-        const struct sg_face *f = &c->outdoor->face[built->first + i];
-        struct sg_uv a = to_plane(c, unfold(c, leg, (struct sg_xy){ f->a.x, f->a.y }));
-        struct sg_uv b = to_plane(c, unfold(c, leg, (struct sg_xy){ f->b.x, f->b.y }));
-        double over_a = f->a.z - plane_z(c, a.u), over_b = f->b.z - plane_z(c, b.u);
-        if (over_a >= 0)
-            add_point(c, a);
-        if (over_b >= 0)
-            add_point(c, b);
-        if ((over_a < 0) != (over_b < 0)) {
-            double t = over_a / (over_a - over_b);
-            add_point(c, (struct sg_uv){ a.u + t * (b.u - a.u), a.v + t * (b.v - a.v) });
+    for (size_t leg = 0; leg <= c->way->order; leg++) {
+        if (!on_leg(c, obstacle, leg))
+            continue;
+        for (size_t i = 0; i < built->count && !c->failed; i++) {
+            struct edge_cut e = cut_edge(c, leg, &c->outdoor->face[built->first + i]);
+            if (e.over_a >= 0)
+                add_point(c, e.a);
+            if (e.over_b >= 0)
+                add_point(c, e.b);
+            if (e.leaves)
+                add_point(c, e.on);
         }
     }
 }
@@ -363,26 +385,22 @@ static void add_bar(const struct cut *c, struct sg_uv a, struct sg_uv b, size_t 
 }
 
 /* What of the faces of an obstacle reaches over the plane, and for a building the lines along which
- * the plane leaves its roof. At most twice as many bars as faces. */
-static void bars_of(const struct cut *c, size_t obstacle, struct sg_bar *bar, size_t *count)
+ * the plane leaves its roof. At most twice as many bars as faces a leg. */
+static void bars_of(const struct cut *c, size_t obstacle, size_t leg, struct sg_bar *bar,
+                    size_t *count)
 {
     const struct sg_built *built = &c->outdoor->built[obstacle];
-    size_t leg = leg_of(c, obstacle), nopen = 0;
     struct sg_uv open = { 0, 0 };
+    size_t nopen = 0;
     for (size_t i = 0; i < built->count; i++) {
         const struct sg_face *f = &c->outdoor->face[built->first + i];
-        struct sg_uv a = to_plane(c, unfold(c, leg, (struct sg_xy){ f->a.x, f->a.y }));
-        struct sg_uv b = to_plane(c, unfold(c, leg, (struct sg_xy){ f->b.x, f->b.y }));
-        double over_a = f->a.z - plane_z(c, a.u), over_b = f->b.z - plane_z(c, b.u);
-        if (over_a < 0 && over_b < 0)
+        struct edge_cut e = cut_edge(c, leg, f);
+        if (e.over_a < 0 && e.over_b < 0)
             continue;
-        double t = over_a / (over_a - over_b);
-        struct sg_uv on = { a.u + t * (b.u - a.u), a.v + t * (b.v - a.v) };
-        bool leaves = (over_a < 0) != (over_b < 0);
-        add_bar(c, over_a < 0 ? on : a, over_b < 0 ? on : b, obstacle, bar, count);
-        if (leaves && f->outside != 0 && nopen++ % 2 == 1)
-            add_bar(c, open, on, obstacle, bar, count);
-        open = leaves ? on : open;
+        add_bar(c, e.over_a < 0 ? e.on : e.a, e.over_b < 0 ? e.on : e.b, obstacle, bar, count);
+        if (e.leaves && f->outside != 0 && nopen++ % 2 == 1)
+            add_bar(c, open, e.on, obstacle, bar, count);
+        open = e.leaves ? e.on : open;
     }
 }
 
@@ -391,13 +409,17 @@ static sg_status tight(struct cut *c, size_t hand, struct sg_uv **chain, size_t 
 {
     size_t most = 0, nbar = 0;
     for (size_t i = 0; i < c->ntaken; i++)
-        most += 2 * c->outdoor->built[c->taken[i]].count;
+        most += 2 * (c->way->order + 1) * c->outdoor->built[c->taken[i]].count;
     struct sg_bar *bar = sg_alloc(most + 1, sizeof(*bar));
     size_t room = 10 * most + 2; /* corners with their sectors */
     *chain = sg_alloc(room, sizeof(**chain));
     sg_status status = bar && *chain ? SG_OK : SG_ERR_NOMEM;
-    for (size_t i = 0; sg_ok(status) && i < c->ntaken; i++)
-        bars_of(c, c->taken[i], bar, &nbar);
+    for (size_t i = 0; sg_ok(status) && i < c->ntaken; i++) {
+        for (size_t leg = 0; leg <= c->way->order; leg++) {
+            if (on_leg(c, c->taken[i], leg))
+                bars_of(c, c->taken[i], leg, bar, &nbar);
+        }
+    }
     if (sg_ok(status))
         status = sg_way_taut(bar, nbar, c->way->direct_m, hand, *chain, room, count);
     sg_free(bar);
