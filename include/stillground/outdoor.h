@@ -88,6 +88,12 @@ sg_status sg_outdoor_place(const struct sg_outdoor *outdoor, const char *what, c
                            const struct sg_spot3 *at, struct sg_spot3 *out,
                            struct sg_errors *errors);
 
+/* The same, with the place in a file where the point was given; from may be NULL. */
+sg_status sg_outdoor_place_from(const struct sg_outdoor *outdoor, const char *what,
+                                const char *name, const struct sg_place *from,
+                                const struct sg_spot3 *at, struct sg_spot3 *out,
+                                struct sg_errors *errors);
+
 /* One way of the sound: direct, or by image sources. */
 struct sg_outdoor_path {
     size_t order;          /* 0 = direct; reflections on the way */

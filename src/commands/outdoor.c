@@ -45,7 +45,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
 struct run {
     const struct sg_scene *scene;
     const struct sg_outdoor *outdoor;
-    struct sg_spot3 *source; /* placed */
+    struct sg_spot3 *source, *receptor; /* placed */
     struct sg_arena arena;
     struct sg_errors errors;
     struct sg_table levels;
@@ -87,24 +87,24 @@ static sg_status one_receptor(struct run *run, size_t index)
 {
     const struct sg_listener *l = &run->scene->listener[index];
     struct sg_outdoor_level sum = { .a_db = SG_UNSET, .long_term_db = SG_UNSET };
-    struct sg_spot3 place;
-    sg_status status =
-        sg_outdoor_place(run->outdoor, "receptor", l->name, &l->at, &place, &run->errors);
+    sg_status all = SG_OK;
     for (size_t b = 0; b < SG_BANDS; b++)
         sum.band_db[b] = SG_UNSET;
-    for (size_t i = 0; sg_ok(status) && i < run->scene->nemitter; i++) {
+    for (size_t i = 0; i < run->scene->nemitter; i++) {
         const struct sg_emitter *e = &run->scene->emitter[i];
         struct sg_outdoor_path path[SG_OUTDOOR_PATHS];
         struct sg_outdoor_level level;
         size_t count;
-        status = sg_outdoor_paths(run->outdoor, &run->source[i], &place, l->facade, path,
-                                  SG_OUTDOOR_PATHS, &count);
+        sg_status status = sg_outdoor_paths(run->outdoor, &run->source[i], &run->receptor[index],
+                                            l->facade, path, SG_OUTDOOR_PATHS, &count);
         if (!sg_ok(status)) {
-            sg_errors_add(&run->errors, status, NULL,
-                          "source '%s' and receptor '%s': %s; allowed: at least 1 m apart, not one "
-                          "straight above the other",
-                          e->name, l->name, sg_status_text(status));
-            break;
+            all = sg_errors_add(&run->errors, status, &run->scene->listener_at[index],
+                                "receptor '%s' and source '%s': %s; allowed: at least 1 m apart, "
+                                "not one straight above the other",
+                                l->name, e->name,
+                                status == SG_ERR_DOMAIN ? "stand too near or one above the other"
+                                                        : sg_status_text(status));
+            continue;
         }
         sg_outdoor_level(e, path, count, &level);
         add_level(&sum, &level);
@@ -114,9 +114,9 @@ static sg_status one_receptor(struct run *run, size_t index)
             sg_outdoor_explain(e, path, count, &level, &run->working);
         }
     }
-    if (sg_ok(status) && run->scene->nemitter > 1)
+    if (sg_ok(all) && run->scene->nemitter > 1)
         put_row(&run->levels, l->name, "all", 0, &sum);
-    return status;
+    return all;
 }
 
 static sg_status work(struct run *run)
@@ -125,16 +125,29 @@ static sg_status work(struct run *run)
     if (!sg_ok(status))
         return status;
     run->source = sg_arena_alloc(&run->arena, run->scene->nemitter, sizeof(*run->source));
-    if (!run->source)
+    run->receptor = sg_arena_alloc(&run->arena, run->scene->nlistener, sizeof(*run->receptor));
+    if (!run->source || !run->receptor)
         return SG_ERR_NOMEM;
     for (size_t i = 0; i < run->scene->nemitter; i++) {
         const struct sg_emitter *e = &run->scene->emitter[i];
-        sg_status placed = sg_outdoor_place(run->outdoor, "source", e->name, &e->at,
-                                            &run->source[i], &run->errors);
+        sg_status placed =
+            sg_outdoor_place_from(run->outdoor, "source", e->name, &run->scene->emitter_at[i],
+                                  &e->at, &run->source[i], &run->errors);
         status = sg_ok(status) ? placed : status;
     }
-    for (size_t i = 0; sg_ok(status) && i < run->scene->nlistener; i++)
-        status = one_receptor(run, i);
+    for (size_t i = 0; i < run->scene->nlistener; i++) {
+        const struct sg_listener *l = &run->scene->listener[i];
+        sg_status placed =
+            sg_outdoor_place_from(run->outdoor, "receptor", l->name, &run->scene->listener_at[i],
+                                  &l->at, &run->receptor[i], &run->errors);
+        status = sg_ok(status) ? placed : status;
+    }
+    if (!sg_ok(status))
+        return status;
+    for (size_t i = 0; i < run->scene->nlistener; i++) {
+        sg_status one = one_receptor(run, i);
+        status = sg_ok(status) ? one : status;
+    }
     return status;
 }
 

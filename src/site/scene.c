@@ -29,9 +29,17 @@ static void *next_item(struct sg_reader *reader, struct growing *list)
 
 struct building {
     struct sg_scene *scene;
-    struct growing region, height, obstacle;
+    struct growing region, height, obstacle, obstacle_at;
     bool closed; /* the layer being read */
 };
+
+/* The file's name outlives the reader. */
+static struct sg_place place_of(struct sg_reader *reader, struct sg_spot at)
+{
+    const char *file =
+        at.file ? sg_arena_copy(&reader->site->arena, at.file, strlen(at.file)) : NULL;
+    return (struct sg_place){ file, at.line, at.column };
+}
 
 /* ---- points and bands ---- */
 
@@ -105,8 +113,10 @@ static void put_obstacle(struct sg_reader *reader, struct building *b,
         return;
     }
     struct sg_obstacle *o = next_item(reader, &b->obstacle);
-    if (!o)
+    struct sg_place *from = next_item(reader, &b->obstacle_at);
+    if (!o || !from)
         return;
+    *from = place_of(reader, at);
     *o = (struct sg_obstacle){ raw->name, b->closed, corner, count, { 0 } };
     for (size_t k = 0; k < SG_BANDS; k++)
         o->reflection[k] = raw->reflection;
@@ -329,12 +339,20 @@ static void read_case_points(struct sg_reader *reader, const struct sg_raw_scene
                         nsource == 0 ? "sources" : "receptors");
     struct sg_emitter *emitter = sg_reader_alloc(reader, nsource + 1, sizeof(*emitter));
     struct sg_listener *listener = sg_reader_alloc(reader, nreceptor + 1, sizeof(*listener));
-    if (!emitter || !listener)
+    struct sg_place *emitter_at = sg_reader_alloc(reader, nsource + 1, sizeof(*emitter_at));
+    struct sg_place *listener_at = sg_reader_alloc(reader, nreceptor + 1, sizeof(*listener_at));
+    if (!emitter || !listener || !emitter_at || !listener_at)
         return;
-    for (size_t i = 0; i < nsource; i++)
+    for (size_t i = 0; i < nsource; i++) {
         read_emitter(reader, raw->sources->child[i], &emitter[i]);
-    for (size_t i = 0; i < nreceptor; i++)
+        emitter_at[i] = place_of(reader, raw->sources->child[i]->at);
+    }
+    for (size_t i = 0; i < nreceptor; i++) {
         read_listener(reader, raw->receptors->child[i], &listener[i]);
+        listener_at[i] = place_of(reader, raw->receptors->child[i]->at);
+    }
+    scene->emitter_at = emitter_at;
+    scene->listener_at = listener_at;
     scene->emitter = emitter;
     scene->nemitter = nsource;
     scene->listener = listener;
@@ -373,6 +391,7 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
     b.region.size = sizeof(struct sg_ground_region);
     b.height.size = sizeof(struct sg_spot3);
     b.obstacle.size = sizeof(struct sg_obstacle);
+    b.obstacle_at.size = sizeof(struct sg_place);
     if (with_points)
         sg_geo_set_crs(reader, raw.crs, sg_tree_spot(map, "crs"));
     else if (raw.sources || raw.receptors)
@@ -394,4 +413,5 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
     scene->nterrain = b.height.count;
     scene->obstacle = b.obstacle.item;
     scene->nobstacle = b.obstacle.count;
+    scene->obstacle_at = b.obstacle_at.item;
 }

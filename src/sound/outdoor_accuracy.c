@@ -1,8 +1,8 @@
 /* outdoor_accuracy.c - how far a level of the octave-band method may be off: the accuracy that the
  * standard states, combined with the scatter of the sources.
  *
- * Source: ISO 9613-2:1996 Table 5. It says plus or minus without a coverage; the figure is taken for
- * one standard deviation here, which is on the safe side.
+ * Source: ISO 9613-2:1996 Table 5. It says plus or minus without a coverage; the figure is taken
+ * for one standard deviation here, which is on the safe side.
  */
 #include "laws.h"
 #include "outdoor_internal.h"

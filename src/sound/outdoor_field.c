@@ -2,8 +2,8 @@
  *
  * Source: ISO 9613-2:1996 Eq. (3) to (9), Table 3. A pair costs ten powers, two of which are the
  * parts of Table 3 that depend on the distance; the parts that depend on the heights are worked out
- * once a point. Receptors go through in blocks, side by side, and every sum runs over the sources in
- * their order: neither threads nor the width of registers change a bit.
+ * once a point. Receptors go through in blocks, side by side, and every sum runs over the sources
+ * in their order: neither threads nor the width of registers change a bit.
  */
 #include "base/wide.h"
 #include "outdoor_internal.h"
@@ -132,8 +132,9 @@ static void put_block(struct block *to, const struct sg_outdoor_points *receptor
     }
 }
 
-/* 2^y for y from -1000 to 1000, 0 <= y - round(y) + 1/2 <= 1: a polynomial of our own, fitted so that
- * its largest relative error is least, 4e-11 (2e-10 dB). */
+/* 2^y for y from -1000 to 1000: the whole part goes into the exponent, the rest (at most a half)
+ * through a polynomial of our own, fitted so that its largest relative error is least, 4e-11
+ * (2e-10 dB). */
 SG_INLINED double power_of_2(double y)
 {
     const double round_by = 6755399441055744.0; /* 1.5 * 2^52 */

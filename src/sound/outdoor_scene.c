@@ -54,6 +54,11 @@ static const char *label(const struct sg_obstacle *o)
 
 /* ---- checks ---- */
 
+static const struct sg_place *place_of(const struct sg_scene *scene, size_t obstacle)
+{
+    return scene->obstacle_at ? &scene->obstacle_at[obstacle] : NULL;
+}
+
 static size_t sides_of(const struct sg_obstacle *o)
 {
     return o->closed ? o->ncorner : o->ncorner - 1;
@@ -87,6 +92,18 @@ static bool has_height(const struct sg_obstacle *o)
     return true;
 }
 
+/* Twice the signed area: positive when the ring runs against the clock. */
+static double area(const struct sg_obstacle *o)
+{
+    double sum = 0;
+    for (size_t i = 0; i < o->ncorner; i++) {
+        const struct sg_spot3 *a = &o->corner[i], *b = &o->corner[(i + 1) % o->ncorner];
+        sum += (a->x_m - o->corner[0].x_m) * (b->y_m - o->corner[0].y_m) -
+               (b->x_m - o->corner[0].x_m) * (a->y_m - o->corner[0].y_m);
+    }
+    return sum;
+}
+
 static const char *fault_of(const struct sg_obstacle *o)
 {
     if (o->ncorner < (o->closed ? 3u : 2u))
@@ -100,6 +117,8 @@ static const char *fault_of(const struct sg_obstacle *o)
         return "has no height, or one below the ground";
     if (o->closed && crosses_itself(o))
         return "has an outline that crosses itself";
+    if (o->closed && !(fabs(area(o)) > 2 * SG_SAME_PLACE_M * SG_SAME_PLACE_M))
+        return "has an outline that encloses nothing";
     return NULL;
 }
 
@@ -120,18 +139,6 @@ static double top_of(const struct sg_relief *relief, const struct sg_obstacle *o
     if (sg_is_set(c->z_m))
         return c->z_m;
     return c->height_m + (o->closed ? base_m : sg_relief_at(relief, c->x_m, c->y_m));
-}
-
-/* Twice the signed area: positive when the ring runs against the clock. */
-static double area(const struct sg_obstacle *o)
-{
-    double sum = 0;
-    for (size_t i = 0; i < o->ncorner; i++) {
-        const struct sg_spot3 *a = &o->corner[i], *b = &o->corner[(i + 1) % o->ncorner];
-        sum += (a->x_m - o->corner[0].x_m) * (b->y_m - o->corner[0].y_m) -
-               (b->x_m - o->corner[0].x_m) * (a->y_m - o->corner[0].y_m);
-    }
-    return sum;
 }
 
 static bool throws_back(const struct sg_obstacle *o)
@@ -170,6 +177,17 @@ static void build(struct sg_outdoor *to, struct sg_face *face, struct sg_built *
     }
 }
 
+static bool is_buried(const struct sg_outdoor *to, const struct sg_built *built)
+{
+    for (size_t i = 0; i < built->count; i++) {
+        const struct sg_face *f = &to->face[built->first + i];
+        if (f->a.z > sg_relief_at(&to->relief, f->a.x, f->a.y) - SG_SAME_PLACE_M ||
+            f->b.z > sg_relief_at(&to->relief, f->b.x, f->b.y) - SG_SAME_PLACE_M)
+            return false;
+    }
+    return true;
+}
+
 static sg_status index_faces(struct sg_outdoor *to, struct sg_arena *arena)
 {
     struct sg_box *box = sg_alloc(to->nface + 1, sizeof(*box));
@@ -192,7 +210,7 @@ static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *err
         const struct sg_obstacle *o = &scene->obstacle[i];
         const char *fault = fault_of(o);
         if (fault)
-            status = sg_errors_add(errors, SG_ERR_INPUT, NULL,
+            status = sg_errors_add(errors, SG_ERR_INPUT, place_of(scene, i),
                                    "%s %zu (%s): %s; allowed: corners apart from each other, an "
                                    "outline that does not cross itself, a height above the ground",
                                    o->closed ? "building" : "wall", i + 1, label(o), fault);
@@ -241,11 +259,19 @@ sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
     struct sg_built *built = sg_arena_alloc(arena, scene->nobstacle + 1, sizeof(*built));
     if (!face || !built)
         return SG_ERR_NOMEM;
-    for (size_t i = 0; i < scene->nobstacle; i++)
-        build(to, face, &built[i], i);
     to->face = face;
     to->built = built;
-    status = index_faces(to, arena);
+    for (size_t i = 0; i < scene->nobstacle; i++) {
+        build(to, face, &built[i], i);
+        if (is_buried(to, &built[i]))
+            status = sg_errors_add(errors, SG_ERR_INPUT, place_of(scene, i),
+                                   "%s %zu (%s): its top lies under the ground all along; allowed: "
+                                   "a top above the ground somewhere",
+                                   scene->obstacle[i].closed ? "building" : "wall", i + 1,
+                                   label(&scene->obstacle[i]));
+    }
+    if (status == SG_OK)
+        status = index_faces(to, arena);
     if (status == SG_OK)
         *out = to;
     return status;
@@ -280,6 +306,14 @@ sg_status sg_outdoor_place(const struct sg_outdoor *outdoor, const char *what, c
                            const struct sg_spot3 *at, struct sg_spot3 *out,
                            struct sg_errors *errors)
 {
+    return sg_outdoor_place_from(outdoor, what, name, NULL, at, out, errors);
+}
+
+sg_status sg_outdoor_place_from(const struct sg_outdoor *outdoor, const char *what,
+                                const char *name, const struct sg_place *from,
+                                const struct sg_spot3 *at, struct sg_spot3 *out,
+                                struct sg_errors *errors)
+{
     struct sg_spot3 spot = *at;
     double ground_m = sg_outdoor_ground_m(outdoor, at->x_m, at->y_m);
     if (sg_is_set(at->z_m))
@@ -287,14 +321,14 @@ sg_status sg_outdoor_place(const struct sg_outdoor *outdoor, const char *what, c
     else
         spot.z_m = at->height_m + ground_m;
     if (!(spot.height_m >= 0))
-        return sg_errors_add(errors, SG_ERR_INPUT, NULL,
+        return sg_errors_add(errors, SG_ERR_INPUT, from,
                              "%s '%s': its height is %g m over ground that lies at %g m; allowed: "
                              "at or above the ground",
                              what, name, spot.height_m, ground_m);
     for (size_t i = 0; i < outdoor->scene->nobstacle; i++) {
         if (inside_building(outdoor, i, (struct sg_xyz){ spot.x_m, spot.y_m, spot.z_m }))
             return sg_errors_add(
-                errors, SG_ERR_INPUT, NULL,
+                errors, SG_ERR_INPUT, from,
                 "%s '%s' lies inside building %zu (%s); allowed: outside, or above "
                 "the roof",
                 what, name, i + 1, label(&outdoor->scene->obstacle[i]));

@@ -159,7 +159,7 @@ static void t09_short_screen(void **state)
 
 /* The published bands leave out the way round the far end, although T09 with the same screen on
  * flat ground has it in them and no ground stands in it. No rule that was tried tells the two
- * apart; it is kept here, which costs 0.083 dB at 63 Hz, 0.054 dB at 125 Hz and 0.024 dB in total. */
+ * apart; it is kept here, which costs 0.083 dB at 63 Hz, 0.054 dB at 125 Hz, 0.024 dB in total. */
 static void t10_short_screen_on_rising_ground(void **state)
 {
     (void)state;

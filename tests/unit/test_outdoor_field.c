@@ -1,5 +1,5 @@
-/* test_outdoor_field.c - the field of many sources on open ground against the ways of one pair, which
- * the published cases check (test_outdoor_cases.c). */
+/* test_outdoor_field.c - the field of many sources on open ground against the ways of one pair,
+ * which the published cases check (test_outdoor_cases.c). */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>

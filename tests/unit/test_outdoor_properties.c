@@ -1,5 +1,5 @@
-/* test_outdoor_properties.c - what must hold in any scene: the same level both ways, screens without
- * height, screens added on hard ground, sums in any order, accuracy. Scenes look random and are the
+/* test_outdoor_properties.c - what must hold in any scene: the same level both ways, screens
+ * without height, screens added on hard ground, sums in any order, accuracy. Scenes look random and are the
  * same every time. */
 #include <stdarg.h>
 #include <stddef.h>
@@ -29,7 +29,7 @@ static double next(uint64_t *state, double low, double high)
     return low + (high - low) * ((double)(*state >> 11) * 0x1p-53);
 }
 
-/* A building round a centre, or a wall with a bend; nothing nearer than 12 m to the ends at x = 0 and
+/* A building round a centre, or a wall with a bend; nothing nearer than 12 m to the ends, x = 0 and
  * x = 160. */
 static void put_obstacle(struct crowd *c, size_t i, uint64_t *seed, double reflects)
 {
