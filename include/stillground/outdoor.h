@@ -102,6 +102,7 @@ struct sg_outdoor_path {
     double q;
     double distance_m;            /* d */
     double mean_height_m;         /* hm of the alternative method */
+    bool by_mean_height;          /* the alternative method is used */
     struct sg_edges top, side[2]; /* of the lowest band that they count in */
     double dc_db;                 /* D-omega of the alternative method, facade */
     bool facade;                  /* + 3 dB is in dc_db */

@@ -20,43 +20,21 @@ static void put_bands(struct sg_working *working, enum sg_outdoor_source source,
     sg_working_add(working, sg_outdoor_cite(source), what, "%s", text);
 }
 
-static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_working *working)
+static const char *edges_text(size_t count)
 {
-    const struct sg_ground_path *g = &p->ground;
+    return count == 1 ? "edge" : "edges";
+}
+
+static void put_start(const struct sg_outdoor_path *p, size_t index, struct sg_working *working)
+{
     if (p->order == 0)
         sg_working_add(working, sg_outdoor_cite(SG_FROM_LEVEL), "way 1: direct",
-                       "d = %.2f m, dp = %.2f m", p->distance_m, g->plan_m);
+                       "d = %.2f m, dp = %.2f m", p->distance_m, p->ground.plan_m);
     for (size_t i = 0; i < p->order; i++)
         sg_working_add(working, sg_outdoor_cite(SG_FROM_REFLECTION),
                        i == 0 ? "way by reflection" : "and from",
                        "way %zu, from %s: d = %.2f m, dp = %.2f m", index + 1, p->mirror[i],
-                       p->distance_m, g->plan_m);
-    sg_working_add(working, sg_outdoor_cite(SG_FROM_DIVERGENCE), "Adiv",
-                   "20 lg(%.2f) + 11 = %.2f dB", p->distance_m, p->adiv_db);
-    put_bands(working, SG_FROM_AIR, "Aatm, dB", p->aatm_db);
-    sg_working_add(working, sg_outdoor_cite(SG_FROM_GROUND), "ground",
-                   "hs = %.2f m, hr = %.2f m, Gs %.2f, Gm %.2f, Gr %.2f, q = %.2f",
-                   g->source_height_m, g->receptor_height_m, g->g_source, g->g_middle,
-                   g->g_receptor, p->q);
-    put_bands(working, SG_FROM_GROUND, "Agr, dB", p->agr_db);
-    if (p->top.count > 0) {
-        sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN), "over the top",
-                       "%zu edges, dss = %.2f m, dsr = %.2f m, e = %.2f m, z = %.3f m, Kmet = %.3f",
-                       p->top.count, p->top.first_m, p->top.last_m, p->top.between_m,
-                       p->top.detour_m, p->top.meteo);
-        put_bands(working, SG_FROM_CAPS, "Dz over the top, dB", p->top_db);
-        for (size_t i = 0; i < 2; i++) {
-            if (p->side[i].count == 0)
-                continue;
-            sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN),
-                           i == 0 ? "round the left" : "round the right",
-                           "%zu edges, e = %.2f m, z = %.3f m", p->side[i].count,
-                           p->side[i].between_m, p->side[i].detour_m);
-            put_bands(working, SG_FROM_CAPS, i == 0 ? "Dz left, dB" : "Dz right, dB",
-                      p->side_db[i]);
-        }
-    }
-    put_bands(working, SG_FROM_SCREEN, "Abar, dB", p->abar_db);
+                       p->distance_m, p->ground.plan_m);
     if (p->order > 0)
         put_bands(working, SG_FROM_REFLECTION, "10 lg(reflection), dB", p->mirror_db);
     double facade_db = p->facade ? sg_sound_number(SG_SOUND_FACADE_DB) : 0;
@@ -66,6 +44,70 @@ static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_wor
     if (p->dc_db > facade_db)
         sg_working_add(working, sg_outdoor_cite(SG_FROM_ALTERNATIVE), "Dc, solid angle", "%.2f dB",
                        p->dc_db - facade_db);
+    if (!(fabs(p->dc_db) > 0))
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_LEVEL), "Dc", "0 dB: no directivity");
+}
+
+static void put_ground(const struct sg_outdoor_path *p, struct sg_working *working)
+{
+    const struct sg_ground_path *g = &p->ground;
+    if (p->by_mean_height) {
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_ALTERNATIVE), "Agr",
+                       "hm = %.2f m: %.2f dB in every band", p->mean_height_m, p->agr_db[0]);
+        return;
+    }
+    double total_db[SG_BANDS], source_db[SG_BANDS], middle_db[SG_BANDS], receptor_db[SG_BANDS];
+    sg_ground_general(g, total_db, source_db, middle_db, receptor_db);
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_GROUND), "ground",
+                   "hs = %.2f m, hr = %.2f m, Gs %.2f, Gm %.2f, Gr %.2f, q = %.2f",
+                   g->source_height_m, g->receptor_height_m, g->g_source, g->g_middle,
+                   g->g_receptor, p->q);
+    put_bands(working, SG_FROM_GROUND, "As, dB", source_db);
+    put_bands(working, SG_FROM_GROUND, "Ar, dB", receptor_db);
+    put_bands(working, SG_FROM_GROUND, "Am, dB", middle_db);
+    put_bands(working, SG_FROM_GROUND, "Agr = As + Ar + Am, dB", p->agr_db);
+}
+
+static void put_screen(const struct sg_outdoor_path *p, struct sg_working *working)
+{
+    if (p->top.count == 0) {
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN), "Abar",
+                       "0 dB: nothing stands over the way");
+        return;
+    }
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN), "over the top",
+                   "%zu %s, dss = %.2f m, dsr = %.2f m, e = %.2f m, z = %.3f m, Kmet = %.3f",
+                   p->top.count, edges_text(p->top.count), p->top.first_m, p->top.last_m,
+                   p->top.between_m, p->top.detour_m, p->top.meteo);
+    put_bands(working, SG_FROM_CAPS, "Dz over the top, dB", p->top_db);
+    for (size_t i = 0; i < 2; i++) {
+        const struct sg_edges *side = &p->side[i];
+        if (side->count == 0)
+            continue;
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_SCREEN),
+                       i == 0 ? "round the left" : "round the right",
+                       "%zu %s, e = %.2f m, z = %.3f m", side->count, edges_text(side->count),
+                       side->between_m, side->detour_m);
+        put_bands(working, SG_FROM_CAPS, i == 0 ? "Dz left, dB" : "Dz right, dB", p->side_db[i]);
+    }
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_CAPS), "Abar",
+                   "energy sum over the ways; over the top less Agr where that is over 0");
+    put_bands(working, SG_FROM_SCREEN, "Abar, dB", p->abar_db);
+}
+
+/* Terms in the order of Eq. (3), (4). */
+static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_working *working)
+{
+    double all_db[SG_BANDS];
+    put_start(p, index, working);
+    sg_working_add(working, sg_outdoor_cite(SG_FROM_DIVERGENCE), "Adiv",
+                   "20 lg(%.2f) + 11 = %.2f dB", p->distance_m, p->adiv_db);
+    put_bands(working, SG_FROM_AIR, "Aatm, dB", p->aatm_db);
+    put_ground(p, working);
+    put_screen(p, working);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        all_db[b] = p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b];
+    put_bands(working, SG_FROM_LEVEL, "A, dB", all_db);
     if (p->cmet_db > 0)
         sg_working_add(working, sg_outdoor_cite(SG_FROM_WEATHER), "Cmet", "%.2f dB", p->cmet_db);
 }

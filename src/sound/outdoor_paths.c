@@ -40,6 +40,7 @@ static void put_ground(const struct sg_outdoor *outdoor, struct sg_outdoor_path 
         return;
     }
     double db = sg_ground_alternative_db(path->distance_m, path->mean_height_m);
+    path->by_mean_height = true;
     for (size_t b = 0; b < SG_BANDS; b++)
         path->agr_db[b] = db;
     path->dc_db += sg_ground_solid_angle_db(path->ground.source_height_m,
