@@ -10,6 +10,7 @@
 #include "../support/close.h"
 
 #include "stillground/outdoor.h"
+#include "stillground/signal.h"
 
 /* Computed from the definition of Lden; ISO 1996-2:2017 (16) for the residual sound, computed. */
 static void periods_and_residual(void **state)
@@ -72,6 +73,18 @@ static void exposure_of_the_crew(void **state)
         assert_close(sg_sound_hours_5db(osha[i][0]), osha[i][1], 0.011, 0.03);
 }
 
+/* NT ACOU 112:2002: P = 10 gives 9.0 dB; 72 dB with 7.6 dB for half an hour and 66 dB for the other
+ * half are 76.78 dB. */
+static void impulse_adjusted_period(void **state)
+{
+    (void)state;
+    double p;
+    assert_close(sg_impulse_adjustment_db(100, 100, &p), 9.0, 0, 0.005);
+    assert_close(p, 10, 0, 1e-9);
+    double half[] = { sg_level_on_time(72 + 7.6, 0.5), sg_level_on_time(66, 0.5) };
+    assert_close(sg_level_sum(half, 2), 76.78, 0, 0.005);
+}
+
 /* LAFmax over LAE of one blow by the decay of its energy, computed from the fast detector. */
 static void maximum_of_a_blow(void **state)
 {
@@ -100,6 +113,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(periods_and_residual), cmocka_unit_test(lden_of_hours),
         cmocka_unit_test(hong_kong_percussive), cmocka_unit_test(exposure_of_the_crew),
+        cmocka_unit_test(impulse_adjusted_period),
         cmocka_unit_test(maximum_of_a_blow),    cmocka_unit_test(probability_of_exceeding),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
