@@ -160,6 +160,8 @@ static const struct sg_field fields[] = {
          "limit sets (command `limits`) for receptors of a use: {use: [id, ...]}"),
     PART("", "limit_files", SG_FIELD_LIST, 1, 50, "", AT(sg_raw_site, limit_files),
          "files with limit sets of the site's own (command `limits --check`)"),
+    PART("", "sources", SG_FIELD_BLOCKS, 0, 500, "", AT(sg_raw_site, sources),
+         "sound sources of the site's own, named by their id where a published one would be"),
     PART("", "factors", SG_FIELD_BLOCKS, 0, 200, "", AT(sg_raw_site, factors),
          "factors of limit sets that somebody decided on (command `limits ID` lists them)"),
     PART("", "kb_from_ppv", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, kb_from_ppv),
@@ -373,6 +375,10 @@ static const struct sg_field fields[] = {
     COUNT("methods.plant", "count", 1, 1000, "1", AT(sg_raw_plant, count), "how many of it"),
     NUMBER("methods.plant", "on_time_percent", "%", 0.1, 100, NULL,
            AT(sg_raw_plant, on_time_percent), "share of the working time"),
+
+    LEVEL_ROWS("sources"),
+    TEXT("sources", "id", NULL, AT(sg_raw_plant, id), "word that methods name the source by"),
+    TEXT("sources", "name", "", AT(sg_raw_plant, name), "what it is; its id when left out"),
 
     /* time and sound */
     TEXT("hours", "start", NULL, AT(sg_raw_hours, start), "clock time HH:MM"),

@@ -27,6 +27,16 @@ struct own_level {
 static void read_source(struct sg_reader *reader, const struct sg_raw_plant *raw,
                         const struct sg_tree *map, struct sg_plant *out)
 {
+    const struct sg_own_source *own = sg_own_source_find(reader, raw->source);
+    if (own) {
+        const char *name = out->name[0] != '\0' ? out->name : own->plant.name;
+        out->kind = own->plant.kind;
+        out->level_db = own->plant.level_db;
+        out->octave_db = own->plant.octave_db;
+        out->provenance = own->plant.provenance;
+        out->name = name;
+        return;
+    }
     out->source = sg_source_find(raw->source);
     if (!out->source) {
         sg_reader_unknown(reader, sg_tree_spot(map, "source"), "source", raw->source, source_at,
@@ -75,9 +85,8 @@ static void spread_blows(struct sg_reader *reader, const struct sg_tree *map,
     rig->level_db = rig->blow_lae_10m_db + 10.0 * log10(method->blows_per_min / 60.0);
 }
 
-/* Either the id of a published source or one level of the user's own with where it comes from. */
-static void read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
-                       const struct sg_tree *map, const char *block, struct sg_plant *out)
+void sg_read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
+                   const struct sg_tree *map, const char *block, struct sg_plant *out)
 {
     const struct own_level own[] = {
         { "laeq_10m_dB", SG_SOURCE_LAEQ_10M, raw->laeq_10m_db },
@@ -99,7 +108,7 @@ static void read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
     read_octaves(reader, raw, map, out);
     for (size_t i = 0; i < SG_COUNT(own); i++) {
         given += sg_tree_value(map, own[i].key) != NULL;
-        bool octaves = own[i].kind == SG_SOURCE_LWA && out->octave_db;
+        bool octaves = sg_same(own[i].key, "lw_octaves_dB") && out->octave_db;
         if (!sg_is_set(own[i].level_db) && !octaves)
             continue;
         out->kind = own[i].kind;
@@ -145,7 +154,7 @@ static void read_rig_sound(struct sg_reader *reader, const struct sg_raw_method 
     level.on_time_percent = out->on_time_percent;
     if (!good && raw->sound->kind != SG_TREE_MAP)
         return;
-    read_level(reader, &level, raw->sound, "methods.sound", &out->rig_sound);
+    sg_read_level(reader, &level, raw->sound, "methods.sound", &out->rig_sound);
     spread_blows(reader, raw->sound, out);
     if (out->rig_sound.name[0] == '\0')
         out->rig_sound.name = "rig";
@@ -173,7 +182,7 @@ static void read_plant(struct sg_reader *reader, const struct sg_raw_method *raw
         sg_bind(reader, "methods.plant", map, &one);
         if (map->kind != SG_TREE_MAP)
             continue;
-        read_level(reader, &one, map, "methods.plant", &plant[i]);
+        sg_read_level(reader, &one, map, "methods.plant", &plant[i]);
         if (plant[i].name[0] == '\0' && sg_is_set(plant[i].level_db))
             sg_reader_error(reader, SG_ERR_MISSING, map->at,
                             "methods.plant.name: is missing; allowed: "

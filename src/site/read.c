@@ -227,6 +227,7 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     sg_build_wall(reader, &raw);
     read_limit_files(reader, raw.limit_files, site);
     sg_build_receptors(reader, &raw);
+    sg_build_sources(reader, &raw);
     sg_build_methods(reader, &raw);
     read_hours(reader, raw.hours, &site->hours);
     read_sound(reader, raw.sound, site);

@@ -62,6 +62,11 @@ struct sg_message {
 
 struct sg_geo; /* geodata.c */
 
+struct sg_own_source {
+    const char *id;
+    struct sg_plant plant; /* kind, level, octaves, provenance, name */
+};
+
 struct sg_reader {
     struct sg_site *site; /* being filled; its arena owns everything that stays */
     const char *folder;   /* of the site file, "" = the current one */
@@ -75,6 +80,8 @@ struct sg_reader {
     const struct sg_point *ags_at; /* where the boreholes of a file stand; NULL = typed ones */
     bool interpolate;              /* the ground between boreholes, at each pile */
     const char *needs;             /* what an empty file lacks; NULL = what a site file needs */
+    const struct sg_own_source *own_source; /* of this site file */
+    size_t nown_source;
 };
 
 void *sg_reader_alloc(struct sg_reader *reader, size_t count, size_t size);
@@ -156,7 +163,7 @@ struct sg_raw_site {
     double percentile, water_depth_m;
     const struct sg_tree *boreholes, *ground, *wall, *receptors, *methods, *hours, *sound, *limits;
     const struct sg_tree *programme, *monitoring, *limit_files, *scene;
-    const struct sg_tree *factors, *kb_from_ppv;
+    const struct sg_tree *factors, *kb_from_ppv, *sources;
 };
 struct sg_raw_factor {
     const char *limit_set, *factor, *decided_by;
@@ -214,7 +221,7 @@ struct sg_raw_method {
     const struct sg_tree *sound, *plant, *constants;
 };
 struct sg_raw_plant {
-    const char *source, *name, *provenance;
+    const char *id, *source, *name, *provenance;
     double laeq_10m_db, lwa_db, lmax_50ft_db, count, on_time_percent;
     double start_height_m, end_height_m, blow_lae_10m_db, blow_decay_ms;
     const struct sg_tree *octaves;
@@ -330,6 +337,12 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
 /* Eight numbers, 63 Hz to 8 kHz. */
 bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,
                      double *out);
+/* The site's own sources; before the methods. */
+void sg_build_sources(struct sg_reader *reader, const struct sg_raw_site *raw);
+const struct sg_own_source *sg_own_source_find(const struct sg_reader *reader, const char *id);
+/* Either the id of a source or one level of the user's own with where it comes from. */
+void sg_read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
+                   const struct sg_tree *map, const char *block, struct sg_plant *out);
 void sg_build_methods(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw);
 /* What somebody decided about limits: factors of sets, c_F. After the limit files. */
