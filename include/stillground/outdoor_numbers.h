@@ -27,8 +27,8 @@ struct sg_ground_function_row {
     struct sg_ground_term term[2];
 };
 
-/* Table 5: accuracy stated for mean heights and distances under these bounds; rows from the strictest
- * to the widest. */
+/* Table 5: accuracy stated for mean heights and distances up to these bounds; the first row that
+ * fits holds. */
 struct sg_accuracy_class {
     double height_m, distance_m, plus_minus_db;
 };

@@ -2,8 +2,8 @@
 
 Runs PROGRAM (a million receptors by 200 sources, one thread and two), reads what it worked on and
 what it got, does the same sum with numpy for the first receptors (as many as numpy does in some
-seconds; rates are compared, not times) and compares every level to 1e-9 dB. numpy is timed two ways,
-each with its best number of receptors at a time:
+seconds; rates are compared, not times) and compares every level to 1e-9 dB. numpy is timed two
+ways, each with its best number of receptors at a time:
 
     as written    the terms of every pair as the standard writes them, in decibels, then 10^(L/10)
     thrifty       what depends on a height alone worked out once a point, one power a band and pair,
@@ -137,8 +137,8 @@ def main():
     part = r[:, ::r.shape[1] // RECEPTORS][:, :RECEPTORS]
     band, total = (v[::r.shape[1] // RECEPTORS][:RECEPTORS] for v in (band, total))
     rates = [8 * pairs / took for took in ours]
-    print(f"octave bands without screens: {r.shape[1]} receptors by {s.shape[1]} sources by 8 bands;"
-          f" numpy works on {RECEPTORS} of the receptors")
+    print(f"octave bands without screens: {r.shape[1]} receptors by {s.shape[1]} sources by 8"
+          f" bands; numpy works on {RECEPTORS} of the receptors")
     for threads, rate in enumerate(rates, 1):
         print(f"  stillground, {threads} thread{'s' * (threads > 1):1}    "
               f"{rate / 1e6:8.1f} million evaluations/s")

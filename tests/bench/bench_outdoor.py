@@ -151,7 +151,8 @@ def main():
     print(f"  stillground, finding the wall {ours * 1e3:8.2f} ms  "
           f"{8 * count / ours / 1e6:7.2f} million bands/s")
     for what, took in (("told the wall", told), ("finding the wall", finding)):
-        print(f"  numpy, {what:<22} {took * 1e3:8.2f} ms  {8 * count / took / 1e6:7.2f} million bands/s,"
+        rate = 8 * count / took / 1e6
+        print(f"  numpy, {what:<22} {took * 1e3:8.2f} ms  {rate:7.2f} million bands/s,"
               f" takes {took / ours:.2f} of our time")
     walls = [(int(line[1]), float(line[2])) for line in lines if line[0] == "walls"]
     print("  cost of one pair with one screen among so many walls, beside the logarithm of their"

@@ -51,8 +51,8 @@ static inline void put_regions(struct sg_scene *scene, const struct sg_ground_re
     scene->nregion = 3;
 }
 
-static inline void expect(const struct worked *w, const double *band_a_db, double total_db,
-                          const double *within_db)
+static inline void assert_levels(const struct worked *w, const double *band_a_db, double total_db,
+                                 const double *within_db)
 {
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(w->level.band_db[b] + sg_octave_a_weight_db(b), band_a_db[b], 0,
@@ -61,7 +61,7 @@ static inline void expect(const struct worked *w, const double *band_a_db, doubl
 }
 
 /* Abar of the direct way. */
-static inline void expect_abar(const struct worked *w, const double *abar_db)
+static inline void assert_abar(const struct worked *w, const double *abar_db)
 {
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(w->path[0].abar_db[b], abar_db[b], 0, ABAR_WITHIN_DB);

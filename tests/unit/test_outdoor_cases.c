@@ -20,7 +20,7 @@ static void t01_hard_ground(void **state)
     struct worked w;
     work_out(&scene, source, receptor, 93, &w);
     static const double db[] = { 13.70, 23.76, 31.10, 36.17, 38.95, 39.37, 36.47, 23.94 };
-    expect(&w, db, 44.29, NULL);
+    assert_levels(&w, db, 44.29, NULL);
     assert_close(w.path[0].distance_m, 194.19, 0, 0.005);
     assert_close(w.path[0].ground.plan_m, 194.16, 0, 0.005);
     assert_close(w.path[0].adiv_db, 56.76, 0, 0.005);
@@ -38,7 +38,7 @@ static void t02_mixed_ground(void **state)
     work_out(&scene, source, receptor, 93, &w);
     static const double db[] = { 13.70, 20.07, 24.42, 30.00, 36.11, 37.53, 34.63, 22.10 };
     static const double agr[] = { -3.68, 0.01, 3.01, 2.49, -0.85, -1.84, -1.84, -1.84 };
-    expect(&w, db, 41.53, NULL);
+    assert_levels(&w, db, 41.53, NULL);
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(w.path[0].agr_db[b], agr[b], 0, 0.0055);
 }
@@ -51,7 +51,7 @@ static void t03_porous_ground(void **state)
     work_out(&scene, source, receptor, 93, &w);
     static const double db[] = { 13.70, 16.38, 17.73, 23.83, 33.27, 35.69, 32.79, 20.26 };
     static const double agr[] = { -3.68, 3.69, 9.69, 8.66, 1.99, 0, 0, 0 };
-    expect(&w, db, 39.14, NULL);
+    assert_levels(&w, db, 39.14, NULL);
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(w.path[0].agr_db[b], agr[b], 0, 0.005);
 }
@@ -65,7 +65,7 @@ static void t04_ground_of_three_kinds(void **state)
     work_out(&scene, source, receptor, 93, &w);
     static const double db[] = { 13.70, 20.14, 26.63, 32.84, 36.95, 37.77, 34.87, 22.35 };
     static const double agr[] = { -3.68, -0.06, 0.79, -0.35, -1.69, -2.09, -2.09, -2.09 };
-    expect(&w, db, 42.23, NULL);
+    assert_levels(&w, db, 42.23, NULL);
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(w.path[0].agr_db[b], agr[b], 0, 0.0055);
     assert_close(w.path[0].ground.g_source, 0.20, 0, 0.005);
@@ -82,7 +82,7 @@ static void t05_alternative_method(void **state)
     struct worked w;
     work_out(&scene, source, receptor, 93, &w);
     static const double db[] = { 8.70, 18.76, 26.11, 31.18, 33.95, 34.37, 31.48, 18.95 };
-    expect(&w, db, 39.30, NULL);
+    assert_levels(&w, db, 39.30, NULL);
     assert_close(w.path[0].agr_db[0], 4.32, 0, 0.005);
     assert_close(w.path[0].dc_db, 3.01, 0, 0.005);
     assert_close(w.path[0].mean_height_m, 2.50, 0, 0.005);
@@ -98,7 +98,7 @@ static void t06_rising_ground(void **state)
     work_out(&scene, source, in_datum(200, 50, 14), 93, &w);
     static const double db[] = { 13.68, 19.55, 21.10, 26.04, 34.82, 37.03, 34.13, 21.58 };
     static const double agr[] = { -3.68, 0.51, 6.31, 6.43, 0.43, -1.37, -1.37, -1.37 };
-    expect(&w, db, 40.59, NULL);
+    assert_levels(&w, db, 40.59, NULL);
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(w.path[0].agr_db[b], agr[b], 0, 0.0055);
     assert_close(w.path[0].ground.g_source, 0.90, 0, 0.005);
@@ -117,7 +117,7 @@ static void t07_alternative_method_on_rising_ground(void **state)
     struct worked w;
     work_out(&scene, source, in_datum(200, 50, 14), 93, &w);
     static const double db[] = { 9.16, 19.22, 26.56, 31.63, 34.40, 34.82, 31.92, 19.37 };
-    expect(&w, db, 39.75, NULL);
+    assert_levels(&w, db, 39.75, NULL);
     assert_close(w.path[0].agr_db[0], 3.85, 0, 0.005);
     assert_close(w.path[0].dc_db, 3.01, 0, 0.005);
     assert_close(w.path[0].mean_height_m, 4.99, 0, 0.005);
@@ -136,8 +136,8 @@ static void t08_long_screen(void **state)
     work_out(&scene, source, receptor, 93, &w);
     static const double db[] = { 8.66, 14.75, 21.12, 25.81, 27.26, 27.21, 22.04, 6.92 };
     static const double abar[] = { 5.04, 4.81, 0, 0.26, 7.58, 9.84, 12.12, 14.71 };
-    expect(&w, db, 32.48, NULL);
-    expect_abar(&w, abar);
+    assert_levels(&w, db, 32.48, NULL);
+    assert_abar(&w, abar);
 }
 
 static void t09_short_screen(void **state)
@@ -153,8 +153,8 @@ static void t09_short_screen(void **state)
     work_out(&scene, source, receptor, 93, &w);
     static const double db[] = { 10.79, 16.26, 21.12, 26.01, 27.84, 27.71, 22.46, 7.30 };
     static const double abar[] = { 2.91, 3.31, 0.00, 0.06, 7.00, 9.34, 11.69, 14.32 };
-    expect(&w, db, 32.93, NULL);
-    expect_abar(&w, abar);
+    assert_levels(&w, db, 32.93, NULL);
+    assert_abar(&w, abar);
 }
 
 /* The published bands leave out the way round the far end, although T09 with the same screen on
@@ -174,7 +174,7 @@ static void t10_short_screen_on_rising_ground(void **state)
     work_out(&scene, source, in_datum(200, 50, 14), 93, &w);
     static const double db[] = { 10.14, 15.12, 19.58, 22.64, 24.12, 23.34, 17.59, 2.86 };
     static const double within[] = { 0.085, 0.06, 0.05, 0.05, 0.05, 0.05, 0.05, 0.05 };
-    expect(&w, db, 29.30, within);
+    assert_levels(&w, db, 29.30, within);
 }
 
 int main(void)

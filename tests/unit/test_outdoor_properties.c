@@ -1,6 +1,6 @@
 /* test_outdoor_properties.c - what must hold in any scene: the same level both ways, screens
- * without height, screens added on hard ground, sums in any order, accuracy. Scenes look random and are the
- * same every time. */
+ * without height, screens added on hard ground, sums in any order, accuracy. Scenes look random and
+ * are the same every time. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
