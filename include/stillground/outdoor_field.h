@@ -20,8 +20,8 @@ bool sg_outdoor_open(const struct sg_scene *scene);
 
 /* Energy sum over the sources at each receptor. power_db: eight bands a source; unset ones are
  * silent. band_db: eight levels a receptor, unweighted; a_db: A-weighted totals; either may be
- * NULL. Unset where nothing is heard and nearer than 1 m to a source. threads: 0 = as many as there are;
- * any number of them gives the same bits.
+ * NULL. Unset where nothing is heard and nearer than 1 m to a source. threads: 0 = as many as there
+ * are; any number of them gives the same bits.
  * Status: SG_ERR_DOMAIN for a scene that is not open or air outside its range. */
 sg_status sg_outdoor_field(const struct sg_scene *scene, const struct sg_outdoor_points *sources,
                            const double *power_db, const struct sg_outdoor_points *receptors,

@@ -5,8 +5,8 @@
  *
  * A million receptors on a grid by 200 sources with powers of their own, on one thread and on two.
  * DATA: doubles, number of sources and of receptors, ground factor, the eight attenuations of air
- * in dB/m, then source x, y, height, receptor x, y, height, then eight powers a source. RESULT: eight
- * band levels a receptor, then the A-weighted total of each. bench_field.py reads both.
+ * in dB/m, then source x, y, height, receptor x, y, height, then eight powers a source. RESULT:
+ * eight band levels a receptor, then the A-weighted total of each. bench_field.py reads both.
  */
 #include "stillground/outdoor.h"
 #include "stillground/outdoor_field.h"
