@@ -105,6 +105,47 @@ static void same_level_both_ways(void **state)
     assert_true(screened > 200 && mirrored > 30);
 }
 
+/* A way by a mirror along y = 40 is the direct way from the image at y = 80, less the loss; screens
+ * stand across the second leg alone. */
+static void mirror_is_an_image_source(void **state)
+{
+    static struct crowd c;
+    uint64_t seed = 29;
+    size_t screened = 0;
+    (void)state;
+    for (size_t trial = 0; trial < 300; trial++) {
+        struct worked mirrored, image;
+        double height_m = next(&seed, 0.5, 6), share = next(&seed, 0.3, 1);
+        struct sg_spot3 r = above_ground(160, next(&seed, -10, 10), next(&seed, 1.5, 6));
+        c.scene = case_scene(0.1 * (double)(trial % 11));
+        struct sg_spot3 mirror[] = { above_ground(-100, 40, 60), above_ground(300, 40, 60) };
+        c.obstacle[0] = (struct sg_obstacle){ "mirror", false, mirror, 2, { 0 } };
+        for (size_t b = 0; b < SG_BANDS; b++)
+            c.obstacle[0].reflection[b] = share;
+        struct sg_spot3 *edge = c.corner[1];
+        edge[0] = above_ground(next(&seed, 120, 140), next(&seed, -30, 0), next(&seed, 0, 12));
+        edge[1] = above_ground(next(&seed, 120, 140), next(&seed, 15, 32), edge[0].height_m);
+        c.obstacle[1] = (struct sg_obstacle){ "screen", false, edge, 2, { 0 } };
+        c.scene.obstacle = c.obstacle;
+        c.scene.nobstacle = 2;
+        work_out(&c.scene, above_ground(0, 0, height_m), r, 100, &mirrored);
+        c.scene.obstacle = &c.obstacle[1];
+        c.scene.nobstacle = 1;
+        work_out(&c.scene, above_ground(0, 80, height_m), r, 100, &image);
+        assert_int_equal(mirrored.count, 2);
+        const struct sg_outdoor_path *by = &mirrored.path[1], *from = &image.path[0];
+        assert_close(by->distance_m, from->distance_m, 1e-12, 0);
+        for (size_t b = 0; b < SG_BANDS; b++) {
+            assert_close(by->agr_db[b], from->agr_db[b], 0, 1e-9);
+            assert_close(by->abar_db[b], from->abar_db[b], 0, 1e-7);
+            if (sg_is_set(by->mirror_db[b]))
+                assert_close(by->mirror_db[b], 10 * log10(share), 0, 1e-9);
+        }
+        screened += by->top.count > 0 && by->side[0].count > 0;
+    }
+    assert_true(screened > 50);
+}
+
 static void a_wall_of_no_height_is_not_there(void **state)
 {
     static struct crowd c;
@@ -234,6 +275,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(same_level_both_ways),
+        cmocka_unit_test(mirror_is_an_image_source),
         cmocka_unit_test(a_wall_of_no_height_is_not_there),
         cmocka_unit_test(screens_added_on_hard_ground),
         cmocka_unit_test(energy_sum_in_any_order),

@@ -111,10 +111,10 @@ static void probability_of_exceeding(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(periods_and_residual), cmocka_unit_test(lden_of_hours),
-        cmocka_unit_test(hong_kong_percussive), cmocka_unit_test(exposure_of_the_crew),
-        cmocka_unit_test(impulse_adjusted_period),
-        cmocka_unit_test(maximum_of_a_blow),    cmocka_unit_test(probability_of_exceeding),
+        cmocka_unit_test(periods_and_residual),     cmocka_unit_test(lden_of_hours),
+        cmocka_unit_test(hong_kong_percussive),     cmocka_unit_test(exposure_of_the_crew),
+        cmocka_unit_test(impulse_adjusted_period),  cmocka_unit_test(maximum_of_a_blow),
+        cmocka_unit_test(probability_of_exceeding),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
