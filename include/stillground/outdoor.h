@@ -44,6 +44,9 @@ void sg_ground_general(const struct sg_ground_path *path, double *total_db, doub
 double sg_ground_alternative_db(double distance_m, double mean_height_m);
 double sg_ground_solid_angle_db(double source_height_m, double receptor_height_m, double plan_m);
 
+/* Attenuation by so much dense foliage on the way (Annex A.1), dB per band. */
+void sg_foliage_db(double through_m, double *db);
+
 /* Way over or round edges. */
 struct sg_edges {
     size_t count;           /* 0 = the way is free */
@@ -108,6 +111,8 @@ struct sg_outdoor_path {
     bool facade;                  /* + 3 dB is in dc_db */
     double adiv_db;
     double aatm_db[SG_BANDS], agr_db[SG_BANDS], abar_db[SG_BANDS];
+    double foliage_m;            /* of the way through foliage */
+    double afol_db[SG_BANDS];    /* Amisc: foliage */
     double top_db[SG_BANDS];     /* Dz over the top with its cap */
     double side_db[2][SG_BANDS]; /* Dz round the sides; unset = none */
     double mirror_db[SG_BANDS];  /* change of the sound power by the reflections; unset = band

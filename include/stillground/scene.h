@@ -38,6 +38,12 @@ struct sg_ground_region {          /* later regions lie over earlier ones */
     double factor; /* G: 0 hard .. 1 porous */
 };
 
+struct sg_foliage {                /* trees and bushes so dense that one cannot see through them */
+    const struct sg_spot3 *corner; /* ring; heights not used */
+    size_t ncorner;
+    double height_m; /* above the ground */
+};
+
 struct sg_terrain_line { /* a line along which the ground runs straight: edge, foot, contour */
     const struct sg_spot3 *point; /* z_m */
     size_t npoint;
@@ -65,6 +71,8 @@ struct sg_scene {
     double ground_factor; /* G outside the regions */
     const struct sg_ground_region *region;
     size_t nregion;
+    const struct sg_foliage *foliage;
+    size_t nfoliage;
     const struct sg_spot3 *terrain; /* heights of the ground (z_m); none = flat at level_m */
     size_t nterrain;
     const struct sg_terrain_line *terrain_line;

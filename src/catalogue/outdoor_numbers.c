@@ -38,6 +38,9 @@ const struct sg_outdoor_numbers sg_outdoor_numbers = {
     .least_reflection = 0.2,
     .side_ratio = 8.0,
     .nominal_500_hz = 500.0,
+    .arc_m = 5000.0, .foliage_from_m = 10.0, .foliage_by_length_m = 20.0, .foliage_most_m = 200.0,
+    .foliage_short_db = { 0, 0, 1, 1, 1, 1, 2, 3 },
+    .foliage_db_m = { 0.02, 0.03, 0.04, 0.05, 0.06, 0.08, 0.09, 0.12 },
     .accuracy = { { 5, 100, 3 }, { 5, 1000, 3 }, { 30, 100, 1 }, { 30, 1000, 3 } },
 };
 
@@ -54,6 +57,7 @@ static const struct sg_cite cites[SG_FROM_END] = {
     [SG_FROM_WEATHER] = { "iso9613-2", "Eq. (21), (22)", SG_GRADE_SEEN },
     [SG_FROM_500_HZ] = { "iso9613-2", "clause 1, note on A-weighted levels", SG_GRADE_MEMORY_HIGH },
     [SG_FROM_A_WEIGHTS] = { "iso9613-2", "Eq. (5)", SG_GRADE_SEEN },
+    [SG_FROM_FOLIAGE] = { "iso9613-2", "Annex A.1, Table A.1", SG_GRADE_MEMORY_HIGH },
     [SG_FROM_ACCURACY] = { "iso9613-2", "Table 5", SG_GRADE_MEMORY_HIGH },
 };
 

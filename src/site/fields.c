@@ -479,6 +479,8 @@ static const struct sg_field fields[] = {
            "G outside the regions: 0 hard, 1 porous"),
     PART("scene", "regions", SG_FIELD_BLOCKS, 0, 10000, "", AT(sg_raw_scene, regions),
          "regions of ground; later ones lie over earlier ones"),
+    PART("scene", "foliage", SG_FIELD_BLOCKS, 0, 10000, "", AT(sg_raw_scene, foliage),
+         "trees and bushes so dense that one cannot see through them"),
     NAMED_FILE("scene", "regions_file", "", AT(sg_raw_scene, regions_file),
                "layer of outlines with a factor"),
     NUMBER("scene", "level_m", "m", -1000, 9000, "0", AT(sg_raw_scene, level_m),
@@ -510,6 +512,11 @@ static const struct sg_field fields[] = {
     PART("scene.regions", "outline", SG_FIELD_LIST, 0, SG_MAX_RING, "", AT(sg_raw_region, outline),
          "corners [x_m, y_m], ..."),
     NUMBER("scene.regions", "factor", "", 0, 1, NULL, AT(sg_raw_region, factor), "G"),
+
+    PART("scene.foliage", "outline", SG_FIELD_LIST, 0, SG_MAX_RING, "", AT(sg_raw_foliage, outline),
+         "corners [x_m, y_m], ..."),
+    NUMBER("scene.foliage", "height_m", "m", 0.5, 60, NULL, AT(sg_raw_foliage, height_m),
+           "above the ground"),
 
     NUMBER("scene.heights", "x_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", AT(sg_raw_height, x_m),
            "easting"),

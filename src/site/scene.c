@@ -279,6 +279,27 @@ static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw
     b->scene->terrain_line = line;
 }
 
+static void read_foliage(struct sg_reader *reader, const struct sg_tree *list,
+                         struct sg_scene *scene)
+{
+    size_t count = list ? list->count : 0;
+    struct sg_foliage *foliage = sg_reader_alloc(reader, count + 1, sizeof(*foliage));
+    for (size_t i = 0; foliage && i < count; i++) {
+        struct sg_raw_foliage one;
+        struct sg_spot3 *corner;
+        if (!sg_bind(reader, "scene.foliage", list->child[i], &one))
+            continue;
+        if (!one.outline || one.outline->count < 3)
+            sg_reader_error(reader, SG_ERR_MISSING, list->child[i]->at,
+                            "scene.foliage.outline: has fewer than three points; allowed: [[x_m, "
+                            "y_m], ...]");
+        else if (read_points(reader, one.outline, "scene.foliage.outline", 2, &corner))
+            foliage[scene->nfoliage++] =
+                (struct sg_foliage){ corner, one.outline->count, one.height_m };
+    }
+    scene->foliage = foliage;
+}
+
 /* ---- sources and receptors of a case ---- */
 
 static bool read_spot(struct sg_reader *reader, const struct sg_raw_emitter *raw,
@@ -399,6 +420,7 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
                         "scene: has sources or receptors; allowed: in a case file only, a site has "
                         "its own");
     read_ground(reader, &raw, map, &b);
+    read_foliage(reader, raw.foliage, scene);
     read_obstacles(reader, &b, raw.walls);
     read_layer(reader, map, "walls_file", raw.walls_file, "scene.walls", take_obstacle, &b);
     b.closed = true;

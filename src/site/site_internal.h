@@ -236,12 +236,17 @@ struct sg_raw_scene {
     double temperature_c, humidity_percent, pressure_kpa, c0_db, ground_factor, level_m;
     double reflections, reach_m;
     bool near_sight;
+    const struct sg_tree *foliage;
     const struct sg_tree *regions, *heights, *height_lines, *walls, *buildings, *sources,
         *receptors;
 };
 struct sg_raw_region {
     const struct sg_tree *outline;
     double factor;
+};
+struct sg_raw_foliage {
+    const struct sg_tree *outline;
+    double height_m;
 };
 struct sg_raw_height {
     double x_m, y_m, z_m;

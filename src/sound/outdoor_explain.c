@@ -11,7 +11,8 @@ static void put_bands(struct sg_working *working, enum sg_outdoor_source source,
     size_t used = 0;
     for (size_t b = 0; b < SG_BANDS; b++) {
         const char *gap = b > 0 ? " " : "";
-        int n = sg_is_set(db[b]) ? snprintf(text + used, sizeof(text) - used, "%s%7.2f", gap, db[b])
+        double shown = fabs(db[b]) < 0.005 ? 0 : db[b]; /* no -0.00 */
+        int n = sg_is_set(db[b]) ? snprintf(text + used, sizeof(text) - used, "%s%7.2f", gap, shown)
                                  : snprintf(text + used, sizeof(text) - used, "%s%7s", gap, "-");
         if (n < 0 || (size_t)n >= sizeof(text) - used)
             break;
@@ -105,8 +106,13 @@ static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_wor
     put_bands(working, SG_FROM_AIR, "Aatm, dB", p->aatm_db);
     put_ground(p, working);
     put_screen(p, working);
+    if (p->foliage_m > 0) {
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_FOLIAGE), "Amisc",
+                       "%.2f m of the way through dense foliage", p->foliage_m);
+        put_bands(working, SG_FROM_FOLIAGE, "Amisc, dB", p->afol_db);
+    }
     for (size_t b = 0; b < SG_BANDS; b++)
-        all_db[b] = p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b];
+        all_db[b] = p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] + p->afol_db[b];
     put_bands(working, SG_FROM_LEVEL, "A, dB", all_db);
     if (p->cmet_db > 0)
         sg_working_add(working, sg_outdoor_cite(SG_FROM_WEATHER), "Cmet", "%.2f dB", p->cmet_db);

@@ -48,9 +48,9 @@ struct block {
 
 bool sg_outdoor_open(const struct sg_scene *scene)
 {
-    return scene->nobstacle == 0 && scene->nregion == 0 && scene->nterrain == 0 &&
-           scene->nterrain_line == 0 && scene->ground_method == SG_GROUND_GENERAL &&
-           !(scene->c0_db > 0);
+    return scene->nobstacle == 0 && scene->nregion == 0 && scene->nfoliage == 0 &&
+           scene->nterrain == 0 && scene->nterrain_line == 0 &&
+           scene->ground_method == SG_GROUND_GENERAL && !(scene->c0_db > 0);
 }
 
 static struct shape shape_of(double factor, double height_m)

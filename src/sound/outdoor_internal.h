@@ -125,6 +125,9 @@ void sg_crossings_release(struct sg_crossings *list);
 /* Edges of obstacles and heights of the ground on a way, by s. */
 void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,
                     struct sg_crossings *edges, struct sg_crossings *ground);
+struct sg_xy sg_way_place(const struct sg_way *way, double s); /* in plan, folded */
+/* How much of the curved way goes through foliage. */
+double sg_way_foliage_m(const struct sg_outdoor *outdoor, const struct sg_way *way);
 /* Mean G over a stretch of the way. */
 sg_status sg_way_ground(const struct sg_outdoor *outdoor, const struct sg_way *way,
                         struct sg_ground_path *path);

@@ -179,7 +179,7 @@ static void add_borders(const struct leg *leg)
     }
 }
 
-static struct sg_xy place_at(const struct sg_way *way, double s)
+struct sg_xy sg_way_place(const struct sg_way *way, double s)
 {
     size_t leg = 0;
     while (leg < way->order && s > way->offset_m[leg + 1])
@@ -196,12 +196,12 @@ static double mean_factor(const struct sg_scene *scene, const struct sg_way *way
 {
     double sum = 0, start = from;
     if (!(to - from > SG_SAME_PLACE_M))
-        return factor_at(scene, place_at(way, 0.5 * (from + to)));
+        return factor_at(scene, sg_way_place(way, 0.5 * (from + to)));
     for (size_t i = 0; i <= borders->count; i++) {
         double end = i < borders->count ? borders->item[i].s : to;
         end = fmin(fmax(end, from), to);
         if (end > start)
-            sum += (end - start) * factor_at(scene, place_at(way, 0.5 * (start + end)));
+            sum += (end - start) * factor_at(scene, sg_way_place(way, 0.5 * (start + end)));
         start = fmax(start, end);
     }
     return sum / (to - from);

@@ -226,6 +226,46 @@ static void energy_sum_in_any_order(void **state)
     }
 }
 
+/* ISO 9613-2:1996 Table A.1, recalled: from 10 m of foliage on, by the metre from 20 m to 200 m. The
+ * arc is s (dp - s) / 10 km over the straight way: 0.0625 m at most over 50 m. */
+static void foliage_on_the_way(void **state)
+{
+    static const struct sg_spot3 wood[] = {
+        { 10, -50, 0, 0 }, { 40, -50, 0, 0 }, { 40, 50, 0, 0 }, { 10, 50, 0, 0 }
+    };
+    static const double per_m[] = { 0.02, 0.03, 0.04, 0.05, 0.06, 0.08, 0.09, 0.12 };
+    static const double little[] = { 0, 0, 1, 1, 1, 1, 2, 3 };
+    struct sg_foliage foliage = { wood, 4, 5 };
+    struct sg_scene scene = case_scene(0.5);
+    struct worked with, without;
+    double db[SG_BANDS];
+    (void)state;
+    work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &without);
+    scene.foliage = &foliage;
+    scene.nfoliage = 1;
+    work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &with);
+    assert_close(with.path[0].foliage_m, 30, 0, 1e-9);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        assert_close(without.level.band_db[b] - with.level.band_db[b], 30 * per_m[b], 0, 1e-9);
+    /* rises from 2 m to 7 m over 50 m: under 5 m on the first 30 m, 20 m of them in the wood */
+    work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 7), 100, &with);
+    assert_close(with.path[0].foliage_m, 20 * sqrt(50 * 50 + 25) / 50, 0, 0.8);
+    foliage.height_m = 1.9; /* under the way */
+    work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &with);
+    assert_close(with.level.a_db, without.level.a_db, 0, 0);
+    foliage.height_m = 2.05; /* the arc rises over it in the middle: s (50 - s) < 500 */
+    work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &with);
+    assert_close(with.path[0].foliage_m, 2 * (25 - sqrt(125) - 10), 0, 0.3);
+    sg_foliage_db(9.99, db);
+    assert_close(db[7], 0, 0, 0);
+    sg_foliage_db(10, db);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        assert_close(db[b], little[b], 0, 0);
+    sg_foliage_db(500, db);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        assert_close(db[b], 200 * per_m[b], 0, 1e-12);
+}
+
 /* ISO 9613-2:1996 Table 5, recalled; the standard states nothing beyond. */
 static void accuracy_by_class(void **state)
 {
@@ -279,6 +319,7 @@ int main(void)
         cmocka_unit_test(a_wall_of_no_height_is_not_there),
         cmocka_unit_test(screens_added_on_hard_ground),
         cmocka_unit_test(energy_sum_in_any_order),
+        cmocka_unit_test(foliage_on_the_way),
         cmocka_unit_test(accuracy_by_class),
         cmocka_unit_test(upper_value_by_class),
     };
