@@ -3,6 +3,7 @@
 #include "commands.h"
 
 #include "stillground/outdoor.h"
+#include "stillground/outdoor_numbers.h"
 
 #include <argp.h>
 #include <stdio.h>
@@ -83,6 +84,22 @@ static void add_level(struct sg_outdoor_level *sum, const struct sg_outdoor_leve
     sum->long_term_db = sg_level_sum(pair_long, SG_COUNT(pair_long));
 }
 
+static void put_accuracy(struct sg_working *working, const struct sg_outdoor_path *direct)
+{
+    const struct sg_ground_path *g = &direct->ground;
+    double mean_m = 0.5 * (g->source_height_m + g->receptor_height_m);
+    double db = sg_outdoor_accuracy_db(mean_m, g->plan_m);
+    if (sg_is_set(db))
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_ACCURACY), "accuracy",
+                       "+- %g dB for broadband sound without screens and reflections, mean height "
+                       "%.2f m",
+                       db, mean_m);
+    else
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_ACCURACY), "accuracy",
+                       "the standard states none for %.0f m and a mean height of %.2f m", g->plan_m,
+                       mean_m);
+}
+
 static sg_status one_receptor(struct run *run, size_t index)
 {
     const struct sg_listener *l = &run->scene->listener[index];
@@ -112,6 +129,7 @@ static sg_status one_receptor(struct run *run, size_t index)
         if (run->terms) {
             sg_working_add(&run->working, NULL, "receptor", "%s", l->name);
             sg_outdoor_explain(e, path, count, &level, &run->working);
+            put_accuracy(&run->working, &path[0]);
         }
     }
     if (sg_ok(all) && run->scene->nemitter > 1)
@@ -156,7 +174,7 @@ static int print(struct run *run, enum sg_format format)
     struct sg_table terms;
     const struct sg_table *list[] = { &run->levels, &terms };
     sg_table_note(&run->levels, "Levels downwind, ISO 9613-2:1996; accuracy 1 to 3 dB by its own "
-                                "words. LAT(LT) is less by Cmet.");
+                                "words up to 1 km, none stated beyond. LAT(LT) is less by Cmet.");
     if (!run->terms)
         return sg_command_tables(list, 1, format);
     sg_table_working(&run->working, "Terms", &terms);

@@ -226,8 +226,8 @@ static void energy_sum_in_any_order(void **state)
     }
 }
 
-/* ISO 9613-2:1996 Table A.1, recalled: from 10 m of foliage on, by the metre from 20 m to 200 m. The
- * arc is s (dp - s) / 10 km over the straight way: 0.0625 m at most over 50 m. */
+/* ISO 9613-2:1996 Table A.1, recalled: from 10 m of foliage on, by the metre from 20 m to 200 m.
+ * The arc is s (dp - s) / 10 km over the straight way: 0.0625 m at most over 50 m. */
 static void foliage_on_the_way(void **state)
 {
     static const struct sg_spot3 wood[] = {
