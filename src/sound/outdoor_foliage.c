@@ -2,8 +2,8 @@
  * what that costs in each band.
  *
  * Source: ISO 9613-2:1996 Annex A.1, Table A.1, recalled. The way is an arc of 5 km radius; what
- * lies beyond 200 m of foliage costs nothing more. Industrial sites and housing of the same annex are
- * not built.
+ * lies beyond 200 m of foliage costs nothing more. Industrial sites and housing of the same annex
+ * are not built.
  */
 #include "outdoor_internal.h"
 
