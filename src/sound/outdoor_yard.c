@@ -22,7 +22,8 @@ struct yard {
     size_t nbar;
     struct sg_uv *node; /* source, receptor, places beside the corners */
     size_t nnode, room;
-    double ray_u; /* the ray starts at (ray_u, 0) and runs to negative v */
+    double ray_u;  /* the ray starts at (ray_u, 0) and runs to negative v */
+    double last_u; /* from ray_u to there no string passes between source and receptor */
 };
 
 struct state { /* a node reached with so many passes */
@@ -47,20 +48,22 @@ static bool between(struct sg_uv a, struct sg_uv b, struct sg_uv p)
 }
 
 /* Touching a bar counts: the string runs a hair beside all of them. */
+static bool bars_it(struct sg_uv a, struct sg_uv b, struct sg_uv c, struct sg_uv d)
+{
+    int first = side_of(a, b, c), last = side_of(a, b, d);
+    if (first == 0 && last == 0)
+        return between(a, b, c) || between(a, b, d);
+    return first * last <= 0 && side_of(c, d, a) * side_of(c, d, b) <= 0;
+}
+
 static bool blocked(const struct yard *y, struct sg_uv a, struct sg_uv b)
 {
     for (size_t i = 0; i < y->nbar; i++) {
-        const struct sg_bar *bar = &y->bar[i];
-        int first = side_of(a, b, bar->a), last = side_of(a, b, bar->b);
-        if (first == 0 && last == 0) {
-            if (between(a, b, bar->a) || between(a, b, bar->b))
-                return true;
-        } else if (first * last <= 0 &&
-                   side_of(bar->a, bar->b, a) * side_of(bar->a, bar->b, b) <= 0) {
+        if (bars_it(a, b, y->bar[i].a, y->bar[i].b))
             return true;
-        }
     }
-    return false;
+    struct sg_uv from = { y->ray_u, 0 }, to = { y->last_u, 0 };
+    return y->last_u - y->ray_u > SG_SAME_PLACE_M && bars_it(a, b, from, to);
 }
 
 /* Inside a building: an odd number of its bars lies on one side. Bars of one obstacle follow each
@@ -140,30 +143,44 @@ static void add_corner(struct yard *y, struct sg_uv p)
     }
 }
 
-/* Where the direct way is in the middle of the first obstacle on it; a wall has no depth. */
+/* Where a bar meets the direct way; unset when it does not. */
+static double on_direct(const struct sg_bar *bar, double direct_m)
+{
+    if ((bar->a.v > 0) == (bar->b.v > 0))
+        return SG_UNSET;
+    double u = bar->a.u - bar->a.v * (bar->b.u - bar->a.u) / (bar->b.v - bar->a.v);
+    return u > 0 && u < direct_m ? u : SG_UNSET;
+}
+
+/* The direct way's place nearest to its end at `end_u` that lies in the middle of an obstacle; a
+ * wall has no depth. */
+static double middle_near(const struct yard *y, double direct_m, double end_u)
+{
+    double first = SG_UNSET, second = SG_UNSET;
+    size_t obstacle = SIZE_MAX;
+    for (size_t i = 0; i < y->nbar; i++) {
+        double u = on_direct(&y->bar[i], direct_m);
+        if (!sg_is_set(u) || (sg_is_set(first) && fabs(u - end_u) >= fabs(first - end_u)))
+            continue;
+        first = u;
+        obstacle = y->bar[i].closed ? y->bar[i].obstacle : SIZE_MAX;
+    }
+    for (size_t i = 0; i < y->nbar; i++) {
+        double u = on_direct(&y->bar[i], direct_m);
+        if (y->bar[i].obstacle == obstacle && fabs(u - end_u) > fabs(first - end_u) &&
+            (!sg_is_set(second) || fabs(u - end_u) < fabs(second - end_u)))
+            second = u;
+    }
+    return sg_is_set(second) ? 0.5 * (first + second) : first;
+}
+
+/* All obstacles on the direct way stay on one hand: the stretch from the first to the last of them
+ * counts as built over. */
 static bool start_ray(struct yard *y, double direct_m)
 {
-    double first = HUGE_VAL, second = HUGE_VAL;
-    size_t obstacle = SIZE_MAX;
-    for (size_t pass = 0; pass < 2; pass++) {
-        for (size_t i = 0; i < y->nbar; i++) {
-            const struct sg_bar *bar = &y->bar[i];
-            if ((bar->a.v > 0) == (bar->b.v > 0))
-                continue;
-            double u = bar->a.u - bar->a.v * (bar->b.u - bar->a.u) / (bar->b.v - bar->a.v);
-            if (!(u > 0 && u < direct_m))
-                continue;
-            if (pass == 0 && u < first) {
-                first = u;
-                obstacle = bar->obstacle;
-            } else if (pass == 1 && bar->closed && bar->obstacle == obstacle && u > first &&
-                       u < second) {
-                second = u;
-            }
-        }
-    }
-    y->ray_u = second < HUGE_VAL ? 0.5 * (first + second) : first;
-    return obstacle != SIZE_MAX;
+    y->ray_u = middle_near(y, direct_m, 0);
+    y->last_u = middle_near(y, direct_m, direct_m);
+    return sg_is_set(y->ray_u);
 }
 
 /* How the count of passes changes from a to b. */
@@ -216,14 +233,21 @@ static bool search(const struct yard *y, struct state *state, size_t goal)
     }
 }
 
-/* Bends at one corner become one. */
+/* Bends at one corner become one; where the string only touches a corner it has no bend. */
 static size_t merged(struct sg_uv *chain, size_t count)
 {
     size_t n = 1;
     for (size_t i = 1; i < count; i++) {
-        bool same = hypot(chain[i].u - chain[n - 1].u, chain[i].v - chain[n - 1].v) < 4 * HAIR_M;
-        if (!same || i + 1 == count)
-            chain[n++] = chain[i];
+        struct sg_uv last = chain[n - 1], p = chain[i];
+        bool end = i + 1 == count;
+        if (!end && hypot(p.u - last.u, p.v - last.v) < 4 * HAIR_M)
+            continue;
+        if (n > 1) {
+            struct sg_uv before = chain[n - 2];
+            struct sg_bar over = { before, p, 0, false };
+            n -= from_bar_m(&over, last) < 4 * HAIR_M;
+        }
+        chain[n++] = p;
     }
     return n;
 }

@@ -12,7 +12,7 @@
 
 #include <math.h>
 
-enum { MOST_OBSTACLES = 12, MOST_CORNERS = 6, POINTS = 25 };
+enum { MOST_OBSTACLES = 12, MOST_CORNERS = 12, POINTS = 25 };
 
 struct crowd {
     struct sg_scene scene;
@@ -103,6 +103,46 @@ static void same_level_both_ways(void **state)
         mirrored += there.count > 1;
     }
     assert_true(screened > 200 && mirrored > 30);
+}
+
+/* A yard round the source, open on one side, and a crowd outside. */
+static void put_yard(struct crowd *c, size_t i, uint64_t *seed)
+{
+    double wide_m = next(seed, 4, 9), thick_m = next(seed, 1, 6), turned = next(seed, 0, 6.3);
+    double gap = next(seed, 0.2, 2.5), height_m = next(seed, 8, 15);
+    struct sg_obstacle *o = &c->obstacle[i];
+    *o = (struct sg_obstacle){ "yard", true, c->corner[i], MOST_CORNERS, { 0 } };
+    for (size_t k = 0; k < MOST_CORNERS / 2; k++) {
+        double angle = turned + 0.5 * gap + (6.28 - gap) * (double)k / (MOST_CORNERS / 2 - 1.0);
+        size_t back = MOST_CORNERS - 1 - k;
+        c->corner[i][k] = above_ground(wide_m * cos(angle), wide_m * sin(angle), height_m);
+        c->corner[i][back] = above_ground((wide_m + thick_m) * cos(angle),
+                                          (wide_m + thick_m) * sin(angle), height_m);
+    }
+    c->scene.obstacle = c->obstacle;
+    c->scene.nobstacle = i + 1;
+}
+
+static void yards_both_ways(void **state)
+{
+    static struct crowd c;
+    uint64_t seed = 61;
+    size_t sides = 0;
+    (void)state;
+    for (size_t trial = 0; trial < 300; trial++) {
+        struct worked there, back;
+        put_crowd(&c, trial % 5, 0.5, 0, &seed);
+        put_yard(&c, c.scene.nobstacle, &seed);
+        double height_m = next(&seed, 0.5, 5);
+        struct sg_spot3 a = above_ground(0, 0, height_m);
+        struct sg_spot3 b = above_ground(160, next(&seed, -10, 10), height_m);
+        work_out(&c.scene, a, b, 100, &there);
+        work_out(&c.scene, b, a, 100, &back);
+        for (size_t k = 0; k < SG_BANDS; k++)
+            assert_close(there.level.band_db[k], back.level.band_db[k], 0, 1e-4);
+        sides += there.path[0].side[0].count + there.path[0].side[1].count > 0;
+    }
+    assert_true(sides > 100);
 }
 
 /* A way by a mirror along y = 40 is the direct way from the image at y = 80, less the loss; screens
@@ -315,6 +355,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(same_level_both_ways),
+        cmocka_unit_test(yards_both_ways),
         cmocka_unit_test(mirror_is_an_image_source),
         cmocka_unit_test(a_wall_of_no_height_is_not_there),
         cmocka_unit_test(screens_added_on_hard_ground),
