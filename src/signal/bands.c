@@ -1,11 +1,15 @@
 /* bands.c - a bank of third-octave filters, class 1 of IEC 61260-1:2014, in several rates.
  *
- * Each band is a third-order Butterworth band-pass (three second-order sections, both edges
- * prewarped) that runs at a rate where its middle lies at 0.209 of the rate or below: there the
- * bilinear transform keeps the class 1 mask with 0.4 dB to spare. The lowest bands run at the rate
- * that their detector needs. Lower rates come from half-band decimators, the top octave from one
- * half-band interpolator. The filters are designed anew for each rate, because base-10 bands are
- * not exactly 2:1 apart.
+ * Each band is a Butterworth band-pass of second-order sections, both edges prewarped. Of third
+ * order (three sections) it keeps the class 1 mask with 0.4 dB to spare where its middle lies at
+ * 0.209 of the rate or below, and each band but the topmost runs at such a rate. Above, up to a
+ * middle at 0.417 of the rate, the bilinear transform makes the lower skirt too shallow; one order
+ * more (four sections) brings the 0.4 dB back. The lowest bands run at the rate that their detector
+ * needs. Lower rates come from half-band decimators. The filters are designed anew for each rate,
+ * because base-10 bands are not exactly 2:1 apart.
+ *
+ * Layout: the bands of one rate stand side by side, four in a `quad`, one a lane. A section's
+ * numerator is 1 - z^-2; its gain is left out and multiplied into the energies when they are taken.
  */
 #include "lanes.h"
 
@@ -21,8 +25,9 @@
 #define CHUNK 1024   /* input samples handled at a time */
 #define DOWN_PAIRS 5 /* 19 taps, 80 dB from 0.383 of the rate */
 #define DOWN_DB 80.0
-#define UP_PAIRS 28 /* 111 taps, 60 dB from 0.267 of the doubled rate */
-#define UP_DB 60.0
+#define DOWN_CHUNK 64  /* outputs worked on at a time: a fixed length, for wide registers */
+#define REACH (4 * DOWN_PAIRS - 2) /* samples a decimator looks back */
+#define SECTIONS 4
 
 #define INLINED __attribute__((always_inline)) static inline
 
@@ -31,30 +36,31 @@ typedef int64_t mask __attribute__((vector_size(LANES * sizeof(double))));
 
 /* Bands of one rate side by side, lane by lane. A lane that is not used holds zeros. */
 struct quad {
+    size_t nlane, nsection;
     int third[LANES];
-    double b0[3][LANES], a1[3][LANES], a2[3][LANES]; /* numerators are b0 (1 - z^-2) */
-    double s0[3][LANES], s1[3][LANES];
+    double p[SECTIONS][LANES], q[SECTIONS][LANES]; /* denominators are 1 - p z^-1 + q z^-2 */
+    double s[SECTIONS][LANES], m[SECTIONS][LANES];
+    double gain[LANES]; /* of all sections */
     double mean[LANES], peak[LANES], energy[LANES];
 };
 
 struct stage {
     double rate_hz;
     struct quad quad[PER_STAGE / LANES];
-    size_t nband;
-    double k;                           /* of the detectors */
-    uint64_t samples;                   /* since the last take */
-    double history[4 * DOWN_PAIRS - 2]; /* of the decimator behind it */
-    bool odd;                           /* the next sample gives no output */
+    size_t nquad;
+    double k;              /* of the detectors */
+    uint64_t samples;      /* since the last take */
+    double history[REACH]; /* of the decimator behind it */
+    bool odd;              /* the next sample gives no output */
 };
 
 struct sg_bands {
     double rate_hz;
-    bool up; /* stage 0 runs at twice the rate */
     size_t nstage;
     struct stage stage[STAGES_MAX];
-    double down[DOWN_PAIRS], upper[UP_PAIRS];
-    double up_history[2 * UP_PAIRS];
-    double work[2 * UP_PAIRS + 4 * CHUNK], next[4 * DOWN_PAIRS + 4 * CHUNK];
+    double down[DOWN_PAIRS];
+    double work[REACH + CHUNK + 2 * DOWN_CHUNK], next[CHUNK];       /* of the decimators */
+    double first[CHUNK / 2 + 2 * DOWN_CHUNK], second[CHUNK / 2 + 2 * DOWN_CHUNK];
 };
 
 /* ---- half-band filters ----------------------------------------------------------------------- */
@@ -96,56 +102,48 @@ static double half_band_response(const double *pair, size_t pairs, double of_rat
     return fabs(gain);
 }
 
-/* work holds `reach` old samples and then count new ones; gives the samples for every other one. */
+/* Samples 0, 2, 4 ... and 1, 3, 5 ... of a piece. */
 SG_FOR_THIS_CPU
-static size_t decimate(struct stage *stage, const double *pair, const double *work, size_t count,
+static void split(const double *restrict in, double *restrict first, double *restrict second)
+{
+    for (size_t i = 0; i < DOWN_CHUNK; i++) {
+        first[i] = in[2 * i];
+        second[i] = in[2 * i + 1];
+    }
+}
+
+/* A piece of the decimator's output. Its middle tap lies among the second samples, all others,
+ * at odd distance from it, among the first: with these apart, every tap walks through neighbours. */
+SG_FOR_THIS_CPU
+static void half_rate(const double *restrict pair, const double *restrict first,
+                      const double *restrict second, double *restrict out)
+{
+    for (size_t i = 0; i < DOWN_CHUNK; i++)
+        out[i] = 0.5 * second[i + DOWN_PAIRS - 1];
+    for (size_t j = 0; j < DOWN_PAIRS; j++)
+        for (size_t i = 0; i < DOWN_CHUNK; i++)
+            out[i] += pair[j] * (first[i + DOWN_PAIRS + j] + first[i + DOWN_PAIRS - 1 - j]);
+}
+
+/* Every other sample behind a half-band low-pass; out may be in. */
+static size_t decimate(struct sg_bands *bands, struct stage *stage, const double *in, size_t count,
                        double *out)
 {
-    const size_t middle = 2 * DOWN_PAIRS - 1;
-    size_t made = 0;
-    for (size_t i = stage->odd ? 1 : 0; i < count; i += 2) {
-        const double *x = work + i + middle;
-        double y = 0.5 * x[0];
-        for (size_t j = 0; j < DOWN_PAIRS; j++)
-            y += pair[j] * (x[2 * j + 1] + x[-(ptrdiff_t)(2 * j + 1)]);
-        out[made++] = y;
+    double *work = bands->work, made[DOWN_CHUNK];
+    size_t skip = stage->odd ? 1 : 0, some = (count + 1 - skip) / 2;
+    memcpy(work, stage->history, sizeof stage->history);
+    memcpy(work + REACH, in, count * sizeof *in);
+    memcpy(stage->history, work + count, sizeof stage->history);
+    for (size_t at = 0; at < some + REACH / 2; at += DOWN_CHUNK)
+        split(work + skip + 2 * at, bands->first + at, bands->second + at);
+    for (size_t at = 0; at < some; at += DOWN_CHUNK) {
+        size_t now = some - at < DOWN_CHUNK ? some - at : DOWN_CHUNK;
+        half_rate(bands->down, bands->first + at, bands->second + at, made);
+        memcpy(out + at, made, now * sizeof *out);
     }
     if (count % 2 == 1)
         stage->odd = !stage->odd;
-    return made;
-}
-
-#define UP_CHUNK 64
-
-/* Samples between x[i] and x[i + 1], 64 of them: a fixed length, so that the compiler can keep
- * several in one register. */
-SG_FOR_THIS_CPU
-static void between(const double *restrict pair, const double *restrict x, double *restrict out)
-{
-    for (size_t i = 0; i < UP_CHUNK; i++)
-        out[i] = 0.0;
-    for (size_t j = 0; j < UP_PAIRS; j++)
-        for (size_t i = 0; i < UP_CHUNK; i++)
-            out[i] += 2.0 * pair[j] * (x[i + UP_PAIRS - 1 - j] + x[i + UP_PAIRS + j]);
-}
-
-/* Twice the rate: every input sample, and one between from the odd taps. The work area is longer
- * than a last, short chunk needs. */
-static void interpolate(struct sg_bands *bands, const double *in, size_t count, double *out)
-{
-    const size_t reach = 2 * UP_PAIRS - 1;
-    double made[UP_CHUNK];
-    memcpy(bands->work, bands->up_history, reach * sizeof *bands->work);
-    memcpy(bands->work + reach, in, count * sizeof *in);
-    for (size_t at = 0; at < count; at += UP_CHUNK) {
-        size_t now = count - at < UP_CHUNK ? count - at : UP_CHUNK;
-        between(bands->upper, bands->work + at, made);
-        for (size_t i = 0; i < now; i++) {
-            out[2 * (at + i)] = bands->work[at + i + UP_PAIRS - 1];
-            out[2 * (at + i) + 1] = made[i];
-        }
-    }
-    memcpy(bands->up_history, bands->work + count, reach * sizeof *bands->work);
+    return some;
 }
 
 /* ---- band filters ---------------------------------------------------------------------------- */
@@ -164,29 +162,33 @@ static void section_of(double re, double im, double w, struct sg_section *out)
 {
     double under = (1.0 - re) * (1.0 - re) + im * im;
     double zr = ((1.0 + re) * (1.0 - re) - im * im) / under, zi = 2.0 * im / under;
-    out->b[0] = 1.0;
-    out->b[1] = 0.0;
-    out->b[2] = -1.0;
-    out->a[0] = -2.0 * zr;
-    out->a[1] = zr * zr + zi * zi;
+    *out = (struct sg_section){ .b = { 1.0, 0.0, -1.0 },
+                                .a = { -2.0 * zr, zr * zr + zi * zi } };
     double gain = section_gain(out, w);
     out->b[0] /= gain;
     out->b[2] /= gain;
 }
 
-static void band_design(int third, double rate_hz, struct sg_section section[3])
+/* As many sections as the order. A pole of the low-pass prototype, times half the width, is q; it
+ * gives the poles q +- sqrt(q^2 - middle^2) and their conjugates. */
+static size_t band_design(int third, double rate_hz, struct sg_section section[SECTIONS])
 {
     double w = 2.0 * SG_PI * sg_band_hz(third) / rate_hz;
     double low = tan(SG_PI * sg_band_low_hz(third) / rate_hz);
     double high = tan(SG_PI * sg_band_high_hz(third) / rate_hz);
     double half = (high - low) / 2.0, middle2 = low * high;
-    section_of(-half, sqrt(middle2 - half * half), w, &section[0]);
-    /* prototype pole exp(j 2 pi / 3): q = half times it, poles q +- sqrt(q^2 - middle2) */
-    double qr = -0.5 * half, qi = sqrt(0.75) * half;
-    double r = qr * qr - qi * qi - middle2, i = 2.0 * qr * qi, m = sqrt(hypot(r, i));
-    double angle = atan2(i, r) / 2.0, sr = m * cos(angle), si = m * sin(angle);
-    section_of(qr + sr, fabs(qi + si), w, &section[1]);
-    section_of(qr - sr, fabs(qi - si), w, &section[2]);
+    size_t order = sg_band_hz(third) <= MIDDLE_MAX * rate_hz ? 3 : 4, made = 0;
+    for (size_t k = 0; k < order / 2; k++) {
+        double turn = SG_PI / 2.0 + SG_PI * (double)(2 * k + 1) / (double)(2 * order);
+        double qr = half * cos(turn), qi = half * sin(turn);
+        double r = qr * qr - qi * qi - middle2, i = 2.0 * qr * qi, m = sqrt(hypot(r, i));
+        double angle = atan2(i, r) / 2.0, sr = m * cos(angle), si = m * sin(angle);
+        section_of(qr + sr, fabs(qi + si), w, &section[made++]);
+        section_of(qr - sr, fabs(qi - si), w, &section[made++]);
+    }
+    if (order % 2 == 1) /* the real pole, -1 */
+        section_of(-half, sqrt(middle2 - half * half), w, &section[made++]);
+    return made;
 }
 
 #define LOAD(from) (*(const lanes *)(from))
@@ -199,40 +201,73 @@ INLINED void keep(double *to, const lanes *value, double least)
         to[i] = fabs(each[i]) < least ? 0.0 : each[i];
 }
 
+/* y = x + s, where the next s is p y - m and the next m is x + q y. Written so that s waits for one
+ * product and one sum of the sample before. */
+#define TAKE(n)                                                                                    \
+    const lanes p##n = LOAD(quad->p[n]), q##n = LOAD(quad->q[n]);                                  \
+    lanes s##n = LOAD(quad->s[n]), m##n = LOAD(quad->m[n])
 #define STEP(n, x, y)                                                                              \
+    const lanes y = (x) + s##n;                                                                    \
+    s##n = (p##n * (x)-m##n) + p##n * s##n;                                                        \
+    m##n = (x) + q##n * y
+#define GIVE(n)                                                                                    \
+    keep(quad->s[n], &s##n, 1e-200);                                                               \
+    keep(quad->m[n], &m##n, 1e-200)
+#define DETECT(v)                                                                                  \
     do {                                                                                           \
-        lanes g_ = b##n * (x);                                                                     \
-        y = g_ + s##n;                                                                             \
-        s##n = t##n - p##n * y;                                                                    \
-        t##n = -g_ - q##n * y;                                                                     \
+        lanes square_ = (v) * (v);                                                                 \
+        energy += square_;                                                                         \
+        mean = rest * mean + k * square_;                                                          \
+        mask more_ = (mask)(mean > peak);                                                          \
+        peak = (lanes)(((mask)mean & more_) | ((mask)peak & ~more_));                              \
     } while (0)
 
 SG_FOR_THIS_CPU
-static void quad_run(struct quad *quad, double k, const double *in, size_t count)
+static void run_three(struct quad *quad, double k, const double *in, size_t count)
 {
-    const lanes b0 = LOAD(quad->b0[0]), b1 = LOAD(quad->b0[1]), b2 = LOAD(quad->b0[2]);
-    const lanes p0 = LOAD(quad->a1[0]), p1 = LOAD(quad->a1[1]), p2 = LOAD(quad->a1[2]);
-    const lanes q0 = LOAD(quad->a2[0]), q1 = LOAD(quad->a2[1]), q2 = LOAD(quad->a2[2]);
-    lanes s0 = LOAD(quad->s0[0]), s1 = LOAD(quad->s0[1]), s2 = LOAD(quad->s0[2]);
-    lanes t0 = LOAD(quad->s1[0]), t1 = LOAD(quad->s1[1]), t2 = LOAD(quad->s1[2]);
+    TAKE(0);
+    TAKE(1);
+    TAKE(2);
     lanes mean = LOAD(quad->mean), peak = LOAD(quad->peak), energy = LOAD(quad->energy);
     const lanes zero = { 0.0 };
+    const double rest = 1.0 - k;
     for (size_t i = 0; i < count; i++) {
-        lanes x = in[i] - zero, y, z, v;
-        STEP(0, x, y);
-        STEP(1, y, z);
-        STEP(2, z, v);
-        lanes square = v * v;
-        energy += square;
-        mean += k * (square - mean);
-        mask more = (mask)(mean > peak);
-        peak = (lanes)(((mask)mean & more) | ((mask)peak & ~more));
+        lanes x = in[i] - zero;
+        STEP(0, x, x1);
+        STEP(1, x1, x2);
+        STEP(2, x2, x3);
+        DETECT(x3);
     }
-    const lanes state[6] = { s0, s1, s2, t0, t1, t2 };
-    for (size_t n = 0; n < 3; n++) {
-        keep(quad->s0[n], &state[n], 1e-200);
-        keep(quad->s1[n], &state[n + 3], 1e-200);
+    GIVE(0);
+    GIVE(1);
+    GIVE(2);
+    keep(quad->mean, &mean, 1e-300);
+    keep(quad->peak, &peak, 0.0);
+    keep(quad->energy, &energy, 0.0);
+}
+
+SG_FOR_THIS_CPU
+static void run_four(struct quad *quad, double k, const double *in, size_t count)
+{
+    TAKE(0);
+    TAKE(1);
+    TAKE(2);
+    TAKE(3);
+    lanes mean = LOAD(quad->mean), peak = LOAD(quad->peak), energy = LOAD(quad->energy);
+    const lanes zero = { 0.0 };
+    const double rest = 1.0 - k;
+    for (size_t i = 0; i < count; i++) {
+        lanes x = in[i] - zero;
+        STEP(0, x, x1);
+        STEP(1, x1, x2);
+        STEP(2, x2, x3);
+        STEP(3, x3, x4);
+        DETECT(x4);
     }
+    GIVE(0);
+    GIVE(1);
+    GIVE(2);
+    GIVE(3);
     keep(quad->mean, &mean, 1e-300);
     keep(quad->peak, &peak, 0.0);
     keep(quad->energy, &energy, 0.0);
@@ -245,14 +280,29 @@ static int stage_for(const struct sg_bands *bands, int third, double tau_s)
 {
     if (sg_band_high_hz(third) > EDGE_MAX * bands->rate_hz)
         return -1;
-    double rate = bands->up ? 2.0 * bands->rate_hz : bands->rate_hz;
+    double rate = bands->rate_hz;
     int stage = 0;
     while (stage + 1 < STAGES_MAX && sg_band_hz(third) <= MIDDLE_MAX * rate / 2.0 &&
            rate / 2.0 * tau_s >= PER_TAU) {
         rate /= 2.0;
         stage++;
     }
-    return sg_band_hz(third) <= MIDDLE_MAX * rate ? stage : -1;
+    return stage;
+}
+
+/* A free lane of a stage, in a quad of bands with as many sections. */
+static sg_status find_lane(struct stage *stage, size_t nsection, struct quad **out)
+{
+    for (size_t i = 0; i < stage->nquad; i++)
+        if (stage->quad[i].nsection == nsection && stage->quad[i].nlane < LANES) {
+            *out = &stage->quad[i];
+            return SG_OK;
+        }
+    if (stage->nquad == SG_COUNT(stage->quad))
+        return SG_ERR_BUG;
+    *out = &stage->quad[stage->nquad++];
+    (*out)->nsection = nsection;
+    return SG_OK;
 }
 
 static sg_status place_band(struct sg_bands *bands, int third, double tau_s)
@@ -261,17 +311,18 @@ static sg_status place_band(struct sg_bands *bands, int third, double tau_s)
     if (at < 0)
         return SG_OK; /* marked by being nowhere */
     struct stage *stage = &bands->stage[at];
-    struct sg_section section[3];
-    if (stage->nband >= PER_STAGE)
-        return SG_ERR_BUG;
-    band_design(third, stage->rate_hz, section);
-    struct quad *quad = &stage->quad[stage->nband / LANES];
-    size_t lane = stage->nband++ % LANES;
+    struct sg_section section[SECTIONS];
+    struct quad *quad;
+    sg_status status = find_lane(stage, band_design(third, stage->rate_hz, section), &quad);
+    if (!sg_ok(status))
+        return status;
+    size_t lane = quad->nlane++;
     quad->third[lane] = third;
-    for (size_t n = 0; n < 3; n++) {
-        quad->b0[n][lane] = section[n].b[0];
-        quad->a1[n][lane] = section[n].a[0];
-        quad->a2[n][lane] = section[n].a[1];
+    quad->gain[lane] = 1.0;
+    for (size_t n = 0; n < quad->nsection; n++) {
+        quad->gain[lane] *= section[n].b[0];
+        quad->p[n][lane] = -section[n].a[0];
+        quad->q[n][lane] = section[n].a[1];
     }
     struct sg_exponential detector;
     sg_exponential_init(&detector, stage->rate_hz, tau_s);
@@ -290,14 +341,10 @@ sg_status sg_bands_new(double rate_hz, int first, int last, double tau_s, struct
     if (bands == NULL)
         return SG_ERR_NOMEM;
     bands->rate_hz = rate_hz;
-    for (int third = first; third <= last; third++)
-        bands->up = bands->up || (sg_band_hz(third) > MIDDLE_MAX * rate_hz &&
-                                  sg_band_high_hz(third) <= EDGE_MAX * rate_hz);
-    double rate = bands->up ? 2.0 * rate_hz : rate_hz;
+    double rate = rate_hz;
     for (size_t i = 0; i < STAGES_MAX; i++, rate /= 2.0)
         bands->stage[i].rate_hz = rate;
     half_band(bands->down, DOWN_PAIRS, DOWN_DB);
-    half_band(bands->upper, UP_PAIRS, UP_DB);
     sg_status status = SG_OK;
     for (int third = first; third <= last && sg_ok(status); third++)
         status = place_band(bands, third, tau_s);
@@ -318,11 +365,13 @@ void sg_bands_free(struct sg_bands *bands)
 static bool find_band(const struct sg_bands *bands, int third, size_t *stage)
 {
     for (size_t i = 0; i < bands->nstage; i++)
-        for (size_t j = 0; j < bands->stage[i].nband; j++)
-            if (bands->stage[i].quad[j / LANES].third[j % LANES] == third) {
+        for (size_t j = 0; j < LANES * bands->stage[i].nquad; j++) {
+            const struct quad *quad = &bands->stage[i].quad[j / LANES];
+            if (j % LANES < quad->nlane && quad->third[j % LANES] == third) {
                 *stage = i;
                 return true;
             }
+        }
     return false;
 }
 
@@ -334,38 +383,25 @@ bool sg_bands_allowed(const struct sg_bands *bands, int third)
 
 static void run_stage_bands(struct stage *stage, const double *in, size_t count)
 {
-    for (size_t j = 0; j < stage->nband; j += LANES)
-        quad_run(&stage->quad[j / LANES], stage->k, in, count);
+    for (size_t j = 0; j < stage->nquad; j++)
+        if (stage->quad[j].nsection == 3)
+            run_three(&stage->quad[j], stage->k, in, count);
+        else
+            run_four(&stage->quad[j], stage->k, in, count);
     stage->samples += count;
-}
-
-/* in: at most CHUNK samples at the rate of stage `from`. Works through all lower rates. */
-static void run_down(struct sg_bands *bands, size_t from, const double *in, size_t count)
-{
-    const size_t reach = SG_COUNT(bands->stage[0].history);
-    double *held = bands->next;
-    for (size_t i = from; i < bands->nstage && count > 0; i++) {
-        struct stage *stage = &bands->stage[i];
-        run_stage_bands(stage, in, count);
-        if (i + 1 == bands->nstage)
-            break;
-        memcpy(bands->work, stage->history, reach * sizeof *in);
-        memcpy(bands->work + reach, in, count * sizeof *in);
-        memcpy(stage->history, bands->work + count, reach * sizeof *in);
-        count = decimate(stage, bands->down, bands->work, count, held);
-        in = held;
-    }
 }
 
 void sg_bands_run(struct sg_bands *bands, const double *in, size_t count)
 {
     while (count > 0) {
-        size_t now = count < CHUNK ? count : CHUNK;
-        if (bands->up) {
-            interpolate(bands, in, now, bands->next);
-            run_stage_bands(&bands->stage[0], bands->next, 2 * now);
+        size_t now = count < CHUNK ? count : CHUNK, left = now;
+        const double *from = in;
+        for (size_t i = 0; i < bands->nstage && left > 0; i++) {
+            run_stage_bands(&bands->stage[i], from, left);
+            if (i + 1 < bands->nstage)
+                left = decimate(bands, &bands->stage[i], from, left, bands->next);
+            from = bands->next;
         }
-        run_down(bands, bands->up ? 1 : 0, in, now);
         in += now;
         count -= now;
     }
@@ -377,12 +413,16 @@ void sg_bands_take(struct sg_bands *bands, struct sg_bands_sums *out)
         out->energy[i] = out->seconds[i] = out->peak_mean[i] = 0.0;
     for (size_t i = 0; i < bands->nstage; i++) {
         struct stage *stage = &bands->stage[i];
-        for (size_t j = 0; j < stage->nband; j++) {
+        for (size_t j = 0; j < LANES * stage->nquad; j++) {
             struct quad *quad = &stage->quad[j / LANES];
-            size_t lane = j % LANES, at = (size_t)(quad->third[lane] - SG_BAND_FIRST);
-            out->energy[at] = quad->energy[lane] / stage->rate_hz;
+            size_t lane = j % LANES;
+            if (lane >= quad->nlane)
+                continue;
+            size_t at = (size_t)(quad->third[lane] - SG_BAND_FIRST);
+            double gain2 = quad->gain[lane] * quad->gain[lane];
+            out->energy[at] = gain2 * quad->energy[lane] / stage->rate_hz;
             out->seconds[at] = (double)stage->samples / stage->rate_hz;
-            out->peak_mean[at] = quad->peak[lane];
+            out->peak_mean[at] = gain2 * quad->peak[lane];
             quad->energy[lane] = quad->peak[lane] = 0.0;
         }
         stage->samples = 0;
@@ -413,16 +453,14 @@ double sg_bands_max(const struct sg_bands_sums *sums, int third)
 double sg_bands_response(const struct sg_bands *bands, int third, double frequency_hz)
 {
     size_t at = 0;
-    struct sg_section section[3];
+    struct sg_section section[SECTIONS];
     if (!find_band(bands, third, &at))
         return SG_UNSET;
-    band_design(third, bands->stage[at].rate_hz, section);
+    size_t nsection = band_design(third, bands->stage[at].rate_hz, section);
     double w = 2.0 * SG_PI * frequency_hz / bands->stage[at].rate_hz, gain = 1.0;
-    for (size_t i = 0; i < 3; i++)
+    for (size_t i = 0; i < nsection; i++)
         gain *= section_gain(&section[i], w);
-    if (bands->up && at == 0)
-        return gain * 2.0 * half_band_response(bands->upper, UP_PAIRS, w / (2.0 * SG_PI)) / 2.0;
-    for (size_t i = bands->up ? 1 : 0; i < at; i++)
+    for (size_t i = 0; i < at; i++)
         gain *= half_band_response(bands->down, DOWN_PAIRS, frequency_hz / bands->stage[i].rate_hz);
     return gain;
 }

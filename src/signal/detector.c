@@ -3,7 +3,7 @@
  * Sources: IEC 61672-1:2013 5.8 (exponential weighting); ISO 8041-1:2017 (linear running rms);
  * percentile rule and the parabola through three samples: common practice, no source.
  */
-#include "stillground/signal.h"
+#include "lanes.h"
 
 #include <math.h>
 #include <string.h>
@@ -83,6 +83,28 @@ void sg_peak_judge(struct sg_peak_finder *finder, struct sg_peak *peak, double x
             peak->time_s = finder->time_s + shift * step_s;
         }
     }
+}
+
+/* A parabola adds less than half to a sample. The thousandth covers what squaring rounds. */
+bool sg_peak_quiet(const struct sg_peak_finder *finder, const struct sg_peak *peak, double square)
+{
+    double limit2 = peak->value * peak->value * (0.999 / 2.25);
+    return square < limit2 && finder->at * finder->at < limit2;
+}
+
+void sg_peak_run(struct sg_peak_finder *finder, struct sg_peak *peak, const double *x,
+                 size_t stride, size_t count, double square, double time_s, double step_s)
+{
+    size_t last = count - 1;
+    if (!sg_peak_quiet(finder, peak, square)) {
+        for (size_t k = 0; k < count; k++)
+            sg_peak_step(finder, peak, x[k * stride], time_s + (double)k * step_s, step_s);
+        return;
+    }
+    finder->before = count > 1 ? x[(last - 1) * stride] : finder->at;
+    finder->at = x[last * stride];
+    finder->time_s = time_s + (double)last * step_s;
+    finder->seen += count;
 }
 
 sg_status sg_levels_init(struct sg_levels *levels)

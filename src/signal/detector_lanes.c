@@ -58,7 +58,7 @@ SG_FOR_THIS_CPU
 static void run_part(struct sg_detectors *d, double (*x)[LANES], double (*mean)[LANES],
                      size_t count, bool full, struct sg_detected *out)
 {
-    lanes square = AT(out->square), fourth = AT(out->fourth), peak = AT(out->peak2);
+    lanes square = AT(d->square), fourth = AT(d->fourth), peak = AT(out->peak2);
     lanes slow_most = AT(out->largest_mean), sum_most = AT(out->largest_sum);
     lanes sum = AT(d->sum), slow = AT(d->mean);
     const lanes k = AT(d->k);
@@ -76,8 +76,8 @@ static void run_part(struct sg_detectors *d, double (*x)[LANES], double (*mean)[
         if (full)
             LARGER(sum_most, sum);
     }
-    AT(out->square) = square;
-    AT(out->fourth) = fourth;
+    AT(d->square) = square;
+    AT(d->fourth) = fourth;
     AT(out->peak2) = peak;
     AT(out->largest_mean) = slow_most;
     AT(out->largest_sum) = sum_most;
@@ -98,7 +98,7 @@ void sg_detectors_run(struct sg_detectors *detectors, double (*x)[LANES], double
                       size_t count, struct sg_detected *out)
 {
     struct sg_detectors *d = detectors;
-    *out = (struct sg_detected){ .square = { 0.0 } };
+    *out = (struct sg_detected){ .peak2 = { 0.0 } };
     for (size_t lane = 0; lane < LANES; lane++)
         out->largest_sum[lane] = -1.0;
     for (size_t at = 0; at < count;) {

@@ -310,21 +310,21 @@ sg_status sg_filter_design(const struct sg_analogue *analogue, double rate_hz, d
 
 #define TAP_CHUNK 64
 
-/* A chunk behind its history: out[i] is the symmetric sum around x[half + i]. The length is fixed
- * so that the compiler can keep several samples in one register. */
+/* A chunk behind its history. The length is fixed so that the compiler can keep several samples in
+ * one register. */
 SG_FOR_THIS_CPU
-static void taps_chunk(const double *tap, size_t half, const double *restrict x,
+static void taps_chunk(const double *tap, size_t behind, const double *restrict x,
                        double *restrict out)
 {
     for (size_t i = 0; i < TAP_CHUNK; i++)
-        out[i] = tap[half] * x[half + i];
-    for (size_t k = 1; k <= half; k++)
+        out[i] = tap[0] * x[behind + i];
+    for (size_t k = 1; k <= behind; k++)
         for (size_t i = 0; i < TAP_CHUNK; i++)
-            out[i] += tap[half + k] * (x[half + i - k] + x[half + i + k]);
+            out[i] += tap[k] * x[behind + i - k];
 }
 
-void sg_filter_taps(const struct sg_filter *filter, double *history, const double *in, double *out,
-                    size_t count)
+static void run_taps(const struct sg_filter *filter, double *history, const double *in, double *out,
+                     size_t count)
 {
     const size_t behind = filter->ntap - 1;
     double x[SG_TAPS_MAX - 1 + TAP_CHUNK] = { 0.0 }, y[TAP_CHUNK];
@@ -332,7 +332,7 @@ void sg_filter_taps(const struct sg_filter *filter, double *history, const doubl
     while (count > 0) {
         size_t now = count < TAP_CHUNK ? count : TAP_CHUNK;
         memcpy(x + behind, in, now * sizeof *x);
-        taps_chunk(filter->tap, behind / 2, x, y);
+        taps_chunk(filter->tap, behind, x, y);
         memcpy(out, y, now * sizeof *y);
         memmove(x, x + now, behind * sizeof *x);
         in += now;
@@ -348,62 +348,58 @@ static double settle(double state)
     return fabs(state) < 1e-200 ? 0.0 : state;
 }
 
-#define STEP(c, s0, s1, x, y)                                                                      \
-    do {                                                                                           \
-        y = (c).b[0] * (x) + s0;                                                                   \
-        s0 = ((c).b[1] * (x) + s1) - (c).a[0] * y;                                                 \
-        s1 = (c).b[2] * (x) - (c).a[1] * y;                                                        \
-    } while (0)
+/* Section n of a loop: its coefficients and states in variables of their own. */
+#define TAKE(n)                                                                                    \
+    const double b##n = c[n].b[0], p##n = c[n].a[0], q##n = c[n].a[1];                             \
+    const double c##n = c[n].b[1] - p##n * b##n, d##n = c[n].b[2] - q##n * b##n;                   \
+    double s##n = s[n][0], t##n = s[n][1]
+#define STEP(n, x, y) SG_SECTION_STEP(b##n, c##n, d##n, p##n, q##n, s##n, t##n, x, y)
+#define GIVE(n)                                                                                    \
+    s[n][0] = settle(s##n);                                                                        \
+    s[n][1] = settle(t##n)
 
 static void run_one(const struct sg_section *c, double (*s)[2], const double *in, double *out,
                     size_t count)
 {
-    double a0 = s[0][0], a1 = s[0][1];
-    const struct sg_section c0 = c[0];
-    for (size_t i = 0; i < count; i++) {
-        double x = in[i], y;
-        STEP(c0, a0, a1, x, y);
-        out[i] = y;
-    }
-    s[0][0] = settle(a0);
-    s[0][1] = settle(a1);
+    TAKE(0);
+    for (size_t i = 0; i < count; i++)
+        STEP(0, in[i], out[i]);
+    GIVE(0);
 }
 
 /* Several sections in one loop, so that their chains of dependence overlap. */
 static void run_two(const struct sg_section *c, double (*s)[2], const double *in, double *out,
                     size_t count)
 {
-    double a0 = s[0][0], a1 = s[0][1], b0 = s[1][0], b1 = s[1][1];
-    const struct sg_section c0 = c[0], c1 = c[1];
+    TAKE(0);
+    TAKE(1);
     for (size_t i = 0; i < count; i++) {
-        double x = in[i], y, z;
-        STEP(c0, a0, a1, x, y);
-        STEP(c1, b0, b1, y, z);
-        out[i] = z;
+        double y;
+        STEP(0, in[i], y);
+        STEP(1, y, out[i]);
     }
-    s[0][0] = settle(a0);
-    s[0][1] = settle(a1);
-    s[1][0] = settle(b0);
-    s[1][1] = settle(b1);
+    GIVE(0);
+    GIVE(1);
 }
 
 static void run_four(const struct sg_section *c, double (*s)[2], const double *in, double *out,
                      size_t count)
 {
-    double a0 = s[0][0], a1 = s[0][1], b0 = s[1][0], b1 = s[1][1];
-    double d0 = s[2][0], d1 = s[2][1], e0 = s[3][0], e1 = s[3][1];
-    const struct sg_section c0 = c[0], c1 = c[1], c2 = c[2], c3 = c[3];
+    TAKE(0);
+    TAKE(1);
+    TAKE(2);
+    TAKE(3);
     for (size_t i = 0; i < count; i++) {
-        double x = in[i], y, z, u, v;
-        STEP(c0, a0, a1, x, y);
-        STEP(c1, b0, b1, y, z);
-        STEP(c2, d0, d1, z, u);
-        STEP(c3, e0, e1, u, v);
-        out[i] = v;
+        double y, z, u;
+        STEP(0, in[i], y);
+        STEP(1, y, z);
+        STEP(2, z, u);
+        STEP(3, u, out[i]);
     }
-    const double now[8] = { a0, a1, b0, b1, d0, d1, e0, e1 };
-    for (size_t i = 0; i < 8; i++)
-        s[i / 2][i % 2] = settle(now[i]);
+    GIVE(0);
+    GIVE(1);
+    GIVE(2);
+    GIVE(3);
 }
 
 void sg_filter_run(const struct sg_filter *filter, struct sg_filter_state *state, const double *in,
@@ -422,7 +418,7 @@ void sg_filter_run(const struct sg_filter *filter, struct sg_filter_state *state
         i += left >= 4 ? 4 : left >= 2 ? 2 : 1;
     }
     if (filter->ntap > 0)
-        sg_filter_taps(filter, state->t, from, out, count);
+        run_taps(filter, state->t, from, out, count);
     else if (from == in && out != in)
         memmove(out, in, count * sizeof *out);
 }

@@ -10,30 +10,30 @@
 #include <math.h>
 #include <string.h>
 
-#define CHUNK 512
+#define CHUNK 1024 /* samples of all axes handled at a time */
+#define PIECE SG_LANES_PIECE
 #define INTEGRATOR_HZ 0.5
 #define MM_PER_M 1000.0
 #define SLOPE_HALF 4 /* differentiator: 9 taps */
 #define RUNNING_S 1.0
 #define BANDS_HIGH_HZ 400.0 /* upper third octave of vibration: 315 Hz */
 
-/* Filters of one axis that run side by side; the doses come first. */
-enum { FILTERED_KB = SG_DOSE_END, FILTERED_JP, FILTERED_DISPLACEMENT, FILTERED_END };
-#define LANE_VELOCITY FILTERED_END /* of the detectors, behind the filters */
-_Static_assert(LANE_VELOCITY < SG_FILTER_LANES, "a lane for each filter and the velocity");
+/* What runs side by side for one axis: its filters, the doses first, and the velocity itself. */
+enum { LANE_KB = SG_DOSE_END, LANE_JP, LANE_DISPLACEMENT, LANE_VELOCITY, LANE_END };
+_Static_assert(LANE_END == SG_FILTER_LANES, "a lane for each filter and the velocity");
 
 struct dose_chain {
     bool used;
     struct sg_filter filter;
-    struct sg_filter_state state;
 };
 
 struct axis_chain {
     enum sg_kind kind;
     double offset;
     struct sg_filter to_velocity, to_displacement, kb, jp;
-    struct sg_filter_state to_velocity_state, to_displacement_state, kb_state, jp_state;
+    struct sg_filter_state to_velocity_state;
     struct dose_chain dose[SG_DOSE_END];
+    struct sg_filter_bank bank; /* all but to_velocity */
     bool jp_used;
     struct sg_detectors detectors;
     struct sg_peak_finder velocity, displacement, acceleration;
@@ -52,10 +52,13 @@ struct sg_vibration_meter {
     double step_s;
     uint64_t takt_length, jp_length;
     struct axis_chain axis[SG_AXES_MAX];
-    double velocity[SG_AXES_MAX][CHUNK], more[CHUNK];
-    double filtered[FILTERED_END][CHUNK]; /* of one axis */
-    double lane[CHUNK][SG_FILTER_LANES], mean[CHUNK][SG_FILTER_LANES];
-    double run_up[2 * SLOPE_HALF + CHUNK], rise[CHUNK];
+    uint64_t samples; /* since the last close */
+    double pvs2;      /* largest squared vector sum since then */
+    const double *velocity[SG_AXES_MAX]; /* of this chunk */
+    double made[SG_AXES_MAX][CHUNK];     /* velocities from accelerations */
+    double acceleration[CHUNK + PIECE];  /* of one axis, and room for a whole last piece */
+    double run_up[2 * SLOPE_HALF + CHUNK + PIECE];
+    double lane[PIECE][SG_FILTER_LANES], mean[PIECE][SG_FILTER_LANES];
 };
 
 enum sg_weighting sg_dose_weighting(enum sg_dose dose)
@@ -132,6 +135,19 @@ static sg_status axis_filters(struct sg_vibration_meter *meter, size_t i)
     return status;
 }
 
+/* A dose that does not apply, and the velocity, leave their lanes as they are. */
+static void fill_bank(struct axis_chain *axis)
+{
+    sg_bank_init(&axis->bank);
+    for (size_t d = 0; d < SG_DOSE_END; d++)
+        if (axis->dose[d].used)
+            sg_bank_put(&axis->bank, d, &axis->dose[d].filter);
+    sg_bank_put(&axis->bank, LANE_KB, &axis->kb);
+    if (axis->jp_used)
+        sg_bank_put(&axis->bank, LANE_JP, &axis->jp);
+    sg_bank_put(&axis->bank, LANE_DISPLACEMENT, &axis->to_displacement);
+}
+
 static int last_band(double rate_hz)
 {
     int third = 0;
@@ -154,13 +170,14 @@ static sg_status axis_init(struct sg_vibration_meter *meter, size_t i)
                               sg_kb()->tau_s, &axis->bands);
     if (!sg_ok(status))
         return status;
+    fill_bank(axis);
     axis->ring = sg_alloc(meter->window, sizeof *axis->ring);
     if (axis->ring == NULL)
         return SG_ERR_NOMEM;
     for (size_t lane = 0; lane < SG_FILTER_LANES; lane++) {
         struct sg_exponential mean;
-        double tau_s = lane == FILTERED_KB   ? sg_kb()->tau_s
-                       : lane == FILTERED_JP ? sg_time_weighting(SG_TIME_JP)->rise_s
+        double tau_s = lane == LANE_KB ? sg_kb()->tau_s
+                       : lane == LANE_JP ? sg_time_weighting(SG_TIME_JP)->rise_s
                                              : RUNNING_S;
         sg_exponential_init(&mean, config->rate_hz, tau_s);
         axis->detectors.k[lane] = mean.k;
@@ -248,18 +265,26 @@ static void take_largest(double *mean, double sum, size_t length)
         *mean = fmax(*mean, sum / (double)length);
 }
 
-/* Peak, rms and the waveform around the peak; a waveform is kept when half a window has
- * followed. */
-static void run_velocity(struct sg_vibration_meter *meter, size_t i, size_t count, double time_s,
-                         struct sg_axis_sums *sums)
+/* Copies velocities into the ring. */
+static void keep_in_ring(struct axis_chain *axis, size_t window, const double *v, size_t count)
 {
-    struct axis_chain *axis = &meter->axis[i];
-    const double *v = meter->velocity[i];
+    axis->ring_filled = axis->ring_filled + count < window ? axis->ring_filled + count : window;
+    while (count > 0) {
+        size_t now = window - axis->ring_at < count ? window - axis->ring_at : count;
+        memcpy(axis->ring + axis->ring_at, v, now * sizeof *v);
+        axis->ring_at = axis->ring_at + now == window ? 0 : axis->ring_at + now;
+        v += now;
+        count -= now;
+    }
+}
+
+/* Peak and the waveform around it, which is kept when half a window has followed. */
+static void watch_velocity(struct sg_vibration_meter *meter, struct axis_chain *axis,
+                           const double *v, size_t count, double time_s, struct sg_axis_sums *sums)
+{
     for (size_t k = 0; k < count; k++) {
         double old = sums->velocity.sampled;
-        axis->ring[axis->ring_at] = v[k];
-        axis->ring_at = axis->ring_at + 1 == meter->window ? 0 : axis->ring_at + 1;
-        axis->ring_filled += axis->ring_filled < meter->window ? 1 : 0;
+        keep_in_ring(axis, meter->window, v + k, 1);
         sg_peak_step(&axis->velocity, &sums->velocity, v[k], time_s + (double)k * meter->step_s,
                      meter->step_s);
         axis->since_peak++;
@@ -272,11 +297,27 @@ static void run_velocity(struct sg_vibration_meter *meter, size_t i, size_t coun
     }
 }
 
-/* Central differences of eighth-order accuracy; out[k] is the slope at x[k + SLOPE_HALF]. */
-SG_FOR_THIS_CPU
-static void slopes(const double *restrict x, size_t count, double rate_hz, double *restrict out)
+/* square: the largest of the piece. */
+static void run_velocity(struct sg_vibration_meter *meter, struct axis_chain *axis, const double *v,
+                         size_t count, double square, double time_s, struct sg_axis_sums *sums)
 {
-    for (size_t k = 0; k < count; k++) {
+    bool ends = axis->pending > 0 && axis->pending <= count;
+    if (ends || !sg_peak_quiet(&axis->velocity, &sums->velocity, square)) {
+        watch_velocity(meter, axis, v, count, time_s, sums);
+        return;
+    }
+    keep_in_ring(axis, meter->window, v, count);
+    sg_peak_run(&axis->velocity, &sums->velocity, v, 1, count, square, time_s, meter->step_s);
+    axis->since_peak += count;
+    axis->pending -= axis->pending > 0 ? count : 0;
+}
+
+/* Central differences of eighth-order accuracy; out[k] is the slope at x[k + SLOPE_HALF]. The length
+ * is fixed so that the compiler can keep several in one register. */
+SG_FOR_THIS_CPU
+static void slopes(const double *restrict x, double rate_hz, double *restrict out)
+{
+    for (size_t k = 0; k < PIECE; k++) {
         const double *m = x + k + SLOPE_HALF;
         out[k] = rate_hz * (4.0 / 5.0 * (m[1] - m[-1]) - 1.0 / 5.0 * (m[2] - m[-2]) +
                             4.0 / 105.0 * (m[3] - m[-3]) - 1.0 / 280.0 * (m[4] - m[-4]));
@@ -288,30 +329,27 @@ static void find_slopes(struct sg_vibration_meter *meter, size_t i, size_t count
     struct axis_chain *axis = &meter->axis[i];
     memcpy(meter->run_up, axis->slope, sizeof axis->slope);
     memcpy(meter->run_up + 2 * SLOPE_HALF, meter->velocity[i], count * sizeof(double));
-    slopes(meter->run_up, count, meter->config.rate_hz / MM_PER_M, meter->rise);
+    for (size_t at = 0; at < count; at += PIECE)
+        slopes(meter->run_up + at, meter->config.rate_hz / MM_PER_M, meter->acceleration + at);
     memcpy(axis->slope, meter->run_up + count, sizeof axis->slope);
 }
 
-static void run_others(struct sg_vibration_meter *meter, size_t i, const double *in, size_t count,
-                       double time_s, struct sg_axis_sums *sums)
+/* A slope stands SLOPE_HALF samples behind, and the first need nine velocities. */
+static void run_acceleration(struct sg_vibration_meter *meter, struct axis_chain *axis,
+                             const double *a, size_t count, double time_s,
+                             struct sg_axis_sums *sums)
 {
-    struct axis_chain *axis = &meter->axis[i];
-    const double *displacement = meter->filtered[FILTERED_DISPLACEMENT];
-    if (axis->kind == SG_KIND_VELOCITY)
-        find_slopes(meter, i, count);
-    for (size_t k = 0; k < count; k++) {
-        double at = time_s + (double)k * meter->step_s;
-        sg_peak_step(&axis->displacement, &sums->displacement, displacement[k], at, meter->step_s);
-        double a = in[k] - axis->offset;
-        if (axis->kind == SG_KIND_VELOCITY) {
-            a = meter->rise[k];
-            at -= SLOPE_HALF * meter->step_s;
-            if (++axis->slope_seen <= 2 * SLOPE_HALF) /* not all nine are there */
-                continue;
-        }
-        sg_peak_step(&axis->acceleration, &sums->acceleration, a, at, meter->step_s);
+    size_t pass = 0;
+    if (axis->kind == SG_KIND_VELOCITY) {
+        time_s -= SLOPE_HALF * meter->step_s;
+        pass = 2 * SLOPE_HALF - axis->slope_seen < count ? 2 * SLOPE_HALF - axis->slope_seen
+                                                         : count;
+        axis->slope_seen += pass;
     }
-    sg_bands_run(axis->bands, meter->velocity[i], count);
+    if (pass < count)
+        sg_peak_run(&axis->acceleration, &sums->acceleration, a + pass, 1, count - pass,
+                    sg_block_square(a + pass, count - pass),
+                    time_s + (double)pass * meter->step_s, meter->step_s);
 }
 
 static void close_takt(struct axis_chain *axis, struct sg_axis_sums *sums)
@@ -323,28 +361,25 @@ static void close_takt(struct axis_chain *axis, struct sg_axis_sums *sums)
     axis->takt_samples = 0;
 }
 
-static void run_kb(struct sg_vibration_meter *meter, size_t i, size_t count, double time_s,
-                   struct sg_axis_sums *sums)
+/* most: the largest of the piece, which ends a takt at its last sample or not at all. */
+static void run_kb(struct sg_vibration_meter *meter, struct axis_chain *axis, size_t count,
+                   double most, double time_s, struct sg_axis_sums *sums)
 {
-    struct axis_chain *axis = &meter->axis[i];
-    for (size_t k = 0; k < count; k++) {
-        double kb2 = meter->mean[k][FILTERED_KB];
-        axis->takt_max2 = larger(axis->takt_max2, kb2);
-        if (kb2 > sums->kbf_max2) {
-            sums->kbf_max2 = kb2;
+    axis->takt_max2 = larger(axis->takt_max2, most);
+    for (size_t k = 0; k < count && sums->kbf_max2 < most; k++)
+        if (meter->mean[k][LANE_KB] > sums->kbf_max2) {
+            sums->kbf_max2 = meter->mean[k][LANE_KB];
             sums->kbf_time_s = time_s + (double)k * meter->step_s;
         }
-        if (++axis->takt_samples == meter->takt_length)
-            close_takt(axis, sums);
-    }
+    axis->takt_samples += count;
+    if (axis->takt_samples == meter->takt_length)
+        close_takt(axis, sums);
 }
 
-static void take_dose(const struct sg_vibration_meter *meter, const struct sg_detected *found,
-                      size_t d, size_t length, struct sg_dose_sums *sums)
+static void take_dose(const struct sg_detected *found, size_t d, size_t length,
+                      struct sg_dose_sums *sums)
 {
     sums->used = true;
-    sums->square += found->square[d] * meter->step_s;
-    sums->fourth += found->fourth[d] * meter->step_s;
     sums->peak = fmax(sums->peak, sqrt(found->peak2[d]));
     take_largest(&sums->mtvv_linear, found->largest_sum[d], length);
     sums->mtvv_exponential = fmax(sums->mtvv_exponential, found->largest_mean[d]);
@@ -354,91 +389,92 @@ static void run_jp(const struct sg_vibration_meter *meter, struct axis_chain *ax
                    double largest, struct sg_axis_sums *sums)
 {
     for (uint64_t k = meter->jp_length - axis->jp_samples; k <= count; k += meter->jp_length)
-        sg_levels_add(&sums->jp, sg_jp_level_db(sqrt(meter->mean[k - 1][FILTERED_JP])));
+        sg_levels_add(&sums->jp, sg_jp_level_db(sqrt(meter->mean[k - 1][LANE_JP])));
     axis->jp_samples = (axis->jp_samples + count) % meter->jp_length;
     sums->jp_max2 = fmax(sums->jp_max2, largest);
 }
 
-static bool lane_used(const struct axis_chain *axis, size_t lane)
+/* One signal into every lane, or the velocity into those that want it. */
+SG_FOR_THIS_CPU
+static void spread(const double *in, const double *v, double (*x)[SG_FILTER_LANES], size_t count)
 {
-    return lane < SG_DOSE_END ? axis->dose[lane].used : lane != FILTERED_JP || axis->jp_used;
+    for (size_t k = 0; k < count; k++)
+        for (size_t lane = 0; lane < SG_FILTER_LANES; lane++)
+            x[k][lane] = in[k];
+    for (size_t k = 0; k < count && v != in; k++)
+        x[k][LANE_DISPLACEMENT] = x[k][LANE_VELOCITY] = v[k];
 }
 
-/* Everything that is a mean of squares. */
-static void run_detectors(struct sg_vibration_meter *meter, size_t i, size_t count, double time_s,
-                          struct sg_axis_sums *sums)
+/* At most PIECE samples of one axis: in as recorded, v the velocity, a the acceleration. */
+static void run_piece(struct sg_vibration_meter *meter, struct axis_chain *axis, const double *in,
+                      const double *v, size_t count, double time_s, struct sg_axis_sums *sums)
 {
-    struct axis_chain *axis = &meter->axis[i];
     struct sg_detected found;
     size_t length = axis->detectors.length;
-    for (size_t lane = 0; lane < SG_FILTER_LANES; lane++) {
-        const double *from = lane == LANE_VELOCITY   ? meter->velocity[i]
-                             : lane_used(axis, lane) ? meter->filtered[lane]
-                                                     : NULL;
-        for (size_t k = 0; k < count; k++)
-            meter->lane[k][lane] = from != NULL ? from[k] : 0.0;
-    }
+    spread(in, v, meter->lane, count);
+    sg_bank_run(&axis->bank, meter->lane, count);
     sg_detectors_run(&axis->detectors, meter->lane, meter->mean, count, &found);
     for (size_t d = 0; d < SG_DOSE_END; d++)
         if (axis->dose[d].used)
-            take_dose(meter, &found, d, length, &sums->dose[d]);
-    run_kb(meter, i, count, time_s, sums);
+            take_dose(&found, d, length, &sums->dose[d]);
+    run_kb(meter, axis, count, found.largest_mean[LANE_KB], time_s, sums);
     if (axis->jp_used)
-        run_jp(meter, axis, count, found.largest_mean[FILTERED_JP], sums);
-    sums->square += found.square[LANE_VELOCITY] * meter->step_s;
+        run_jp(meter, axis, count, found.largest_mean[LANE_JP], sums);
     take_largest(&sums->largest_mean_1s, found.largest_sum[LANE_VELOCITY], length);
+    run_velocity(meter, axis, v, count, found.peak2[LANE_VELOCITY], time_s, sums);
+    sg_peak_run(&axis->displacement, &sums->displacement, &meter->lane[0][LANE_DISPLACEMENT],
+                SG_FILTER_LANES, count, found.peak2[LANE_DISPLACEMENT], time_s, meter->step_s);
 }
 
-static void run_filters(struct sg_vibration_meter *meter, size_t i, const double *in, size_t count)
+static void run_axis(struct sg_vibration_meter *meter, size_t i, const double *in, size_t count,
+                     double time_s, struct sg_axis_sums *sums)
 {
     struct axis_chain *axis = &meter->axis[i];
-    struct sg_filter_job job[SG_FILTER_LANES];
-    size_t njob = 0;
-    for (size_t d = 0; d < SG_DOSE_END; d++)
-        if (axis->dose[d].used)
-            job[njob++] = (struct sg_filter_job){ &axis->dose[d].filter, &axis->dose[d].state, in,
-                                                  meter->filtered[d] };
-    job[njob++] =
-        (struct sg_filter_job){ &axis->kb, &axis->kb_state, in, meter->filtered[FILTERED_KB] };
-    job[njob++] =
-        (struct sg_filter_job){ &axis->to_displacement, &axis->to_displacement_state,
-                                meter->velocity[i], meter->filtered[FILTERED_DISPLACEMENT] };
-    if (axis->jp_used)
-        job[njob++] =
-            (struct sg_filter_job){ &axis->jp, &axis->jp_state, in, meter->filtered[FILTERED_JP] };
-    sg_filter_run_lanes(job, njob, count);
+    meter->velocity[i] = in;
+    if (axis->kind == SG_KIND_ACCELERATION) {
+        for (size_t k = 0; k < count; k++)
+            meter->acceleration[k] = in[k] - axis->offset;
+        in = meter->acceleration;
+        meter->velocity[i] = meter->made[i];
+        sg_filter_run(&axis->to_velocity, &axis->to_velocity_state, in, meter->made[i], count);
+    } else {
+        find_slopes(meter, i, count);
+    }
+    for (size_t at = 0, now; at < count; at += now) {
+        double at_s = time_s + (double)at * meter->step_s;
+        uint64_t left = meter->takt_length - axis->takt_samples;
+        now = count - at < PIECE ? count - at : PIECE;
+        now = left < now ? (size_t)left : now;
+        run_piece(meter, axis, in + at, meter->velocity[i] + at, now, at_s, sums);
+        run_acceleration(meter, axis, meter->acceleration + at, now, at_s, sums);
+    }
+    sg_bands_run(axis->bands, meter->velocity[i], count);
+}
+
+static void run_vector(struct sg_vibration_meter *meter, size_t count, double time_s,
+                       struct sg_vibration_sums *sums)
+{
+    double most = sg_block_vector(meter->velocity, meter->naxis, count);
+    for (size_t k = 0; k < count && meter->pvs2 < most; k++) {
+        double square = 0.0;
+        for (size_t i = 0; i < meter->naxis; i++)
+            square += meter->velocity[i][k] * meter->velocity[i][k];
+        if (square > meter->pvs2) {
+            meter->pvs2 = square;
+            sums->pvs = sqrt(square);
+            sums->pvs_time_s = time_s + (double)k * meter->step_s;
+        }
+    }
 }
 
 static void run_chunk(struct sg_vibration_meter *meter, const double *const *channel, size_t from,
                       size_t count, double time_s, struct sg_vibration_sums *sums)
 {
-    for (size_t i = 0; i < meter->naxis; i++) {
-        struct axis_chain *axis = &meter->axis[i];
-        const double *in = channel[i] + from;
-        memcpy(meter->velocity[i], in, count * sizeof *in);
-        if (axis->kind == SG_KIND_ACCELERATION) {
-            for (size_t k = 0; k < count; k++)
-                meter->more[k] = in[k] - axis->offset;
-            in = meter->more;
-            sg_filter_run(&axis->to_velocity, &axis->to_velocity_state, in, meter->velocity[i],
-                          count);
-        }
-        run_filters(meter, i, in, count);
-        run_velocity(meter, i, count, time_s, &sums->axis[i]);
-        run_others(meter, i, channel[i] + from, count, time_s, &sums->axis[i]);
-        run_detectors(meter, i, count, time_s, &sums->axis[i]);
-    }
-    double most = sums->pvs * sums->pvs;
-    for (size_t k = 0; k < count && meter->naxis > 1; k++) {
-        double square = 0.0;
-        for (size_t i = 0; i < meter->naxis; i++)
-            square += meter->velocity[i][k] * meter->velocity[i][k];
-        if (square > most) {
-            most = square;
-            sums->pvs = sqrt(square);
-            sums->pvs_time_s = time_s + (double)k * meter->step_s;
-        }
-    }
+    for (size_t i = 0; i < meter->naxis; i++)
+        run_axis(meter, i, channel[i] + from, count, time_s, &sums->axis[i]);
+    if (meter->naxis > 1)
+        run_vector(meter, count, time_s, sums);
+    meter->samples += count;
 }
 
 void sg_vibration_run(struct sg_vibration_meter *meter, const double *const *channel, size_t count,
@@ -451,7 +487,23 @@ void sg_vibration_run(struct sg_vibration_meter *meter, const double *const *cha
         run_chunk(meter, channel, from, now, time_s + (double)from * meter->step_s, sums);
         from += now;
     }
-    sums->seconds += (double)count * meter->step_s;
+}
+
+/* Sums are taken here only, so that they do not depend on how the samples came in blocks. */
+static void take_sums(struct sg_vibration_meter *meter, struct axis_chain *axis,
+                      struct sg_axis_sums *sums)
+{
+    struct sg_detectors *detectors = &axis->detectors;
+    for (size_t d = 0; d < SG_DOSE_END; d++) {
+        if (!axis->dose[d].used)
+            continue;
+        sums->dose[d].square += detectors->square[d] * meter->step_s;
+        sums->dose[d].fourth += detectors->fourth[d] * meter->step_s;
+    }
+    sums->square += detectors->square[LANE_VELOCITY] * meter->step_s;
+    memset(detectors->square, 0, sizeof detectors->square);
+    memset(detectors->fourth, 0, sizeof detectors->fourth);
+    sg_bands_take(axis->bands, &sums->bands);
 }
 
 void sg_vibration_close(struct sg_vibration_meter *meter, struct sg_vibration_sums *sums)
@@ -462,8 +514,11 @@ void sg_vibration_close(struct sg_vibration_meter *meter, struct sg_vibration_su
             close_takt(axis, &sums->axis[i]);
         if (axis->pending > 0)
             keep_snapshot(axis, meter->window, &sums->axis[i]);
-        sg_bands_take(axis->bands, &sums->axis[i].bands);
+        take_sums(meter, axis, &sums->axis[i]);
     }
+    sums->seconds += (double)meter->samples * meter->step_s;
+    meter->samples = 0;
+    meter->pvs2 = 0.0;
 }
 
 /* The bands keep their states: they are short against a gap, and their energy is already
@@ -475,14 +530,9 @@ void sg_vibration_restart(struct sg_vibration_meter *meter, struct sg_vibration_
         struct axis_chain *axis = &meter->axis[i];
         if (axis->pending > 0)
             keep_snapshot(axis, meter->window, &sums->axis[i]);
-        axis->to_velocity_state = axis->to_displacement_state = axis->kb_state = zero;
-        axis->jp_state = zero;
+        axis->to_velocity_state = zero;
+        sg_bank_restart(&axis->bank);
         sg_detectors_restart(&axis->detectors);
-        for (size_t d = 0; d < SG_DOSE_END; d++) {
-            if (!axis->dose[d].used)
-                continue;
-            axis->dose[d].state = zero;
-        }
         axis->velocity.seen = axis->displacement.seen = axis->acceleration.seen = 0;
         memset(axis->slope, 0, sizeof axis->slope);
         axis->slope_seen = 0;
