@@ -17,14 +17,18 @@ sg_status sg_detectors_init(struct sg_detectors *detectors, double rate_hz, doub
     if (!(length >= 1.0) || !(length <= 1e7))
         return SG_ERR_DOMAIN;
     *detectors = (struct sg_detectors){ .length = (size_t)length };
-    detectors->ring = sg_alloc(detectors->length * LANES, sizeof *detectors->ring);
-    return detectors->ring != NULL ? SG_OK : SG_ERR_NOMEM;
+    detectors->block = sg_alloc((detectors->length + 1) * LANES, sizeof *detectors->block);
+    if (detectors->block == NULL)
+        return SG_ERR_NOMEM;
+    size_t over = (uintptr_t)detectors->block % (LANES * sizeof *detectors->block);
+    detectors->ring = detectors->block + LANES - over / sizeof *detectors->block;
+    return SG_OK;
 }
 
 void sg_detectors_release(struct sg_detectors *detectors)
 {
-    sg_free(detectors->ring);
-    detectors->ring = NULL;
+    sg_free(detectors->block);
+    detectors->block = detectors->ring = NULL;
 }
 
 void sg_detectors_restart(struct sg_detectors *detectors)

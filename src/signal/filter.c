@@ -39,19 +39,29 @@ void sg_analogue_response(const struct sg_analogue *analogue, double frequency_h
     *phase_rad = phase;
 }
 
-/* p0 + p1 z + p2 z^2 at z = exp(-j w). */
-static void polynomial(const double *p, double w, double *re, double *im)
+/* A frequency as cosines and sines of w and 2 w, w in rad a sample. */
+struct turn {
+    double c1, s1, c2, s2;
+};
+
+static struct turn turn_of(double w)
 {
-    *re = p[0] + p[1] * cos(w) + p[2] * cos(2.0 * w);
-    *im = -p[1] * sin(w) - p[2] * sin(2.0 * w);
+    return (struct turn){ cos(w), sin(w), cos(2.0 * w), sin(2.0 * w) };
 }
 
-static double digital_magnitude2(const double *b, const double *a, double w)
+/* p0 + p1 z + p2 z^2 at z = exp(-j w). */
+static void polynomial(const double *p, const struct turn *t, double *re, double *im)
+{
+    *re = p[0] + p[1] * t->c1 + p[2] * t->c2;
+    *im = -p[1] * t->s1 - p[2] * t->s2;
+}
+
+static double digital_magnitude2(const double *b, const double *a, const struct turn *t)
 {
     const double full[3] = { 1.0, a[0], a[1] };
     double nr, ni, dr, di;
-    polynomial(b, w, &nr, &ni);
-    polynomial(full, w, &dr, &di);
+    polynomial(b, t, &nr, &ni);
+    polynomial(full, t, &dr, &di);
     return (nr * nr + ni * ni) / (dr * dr + di * di);
 }
 
@@ -59,12 +69,13 @@ void sg_filter_response(const struct sg_filter *filter, double frequency_hz, dou
                         double *phase_rad)
 {
     double w = 2.0 * SG_PI * frequency_hz / filter->rate_hz, phase = 0.0, m2 = 1.0, gain = 1.0;
+    const struct turn turn = turn_of(w);
     for (size_t i = 0; i < filter->nsection; i++) {
         const struct sg_section *s = &filter->section[i];
         const double full[3] = { 1.0, s->a[0], s->a[1] };
         double nr, ni, dr, di;
-        polynomial(s->b, w, &nr, &ni);
-        polynomial(full, w, &dr, &di);
+        polynomial(s->b, &turn, &nr, &ni);
+        polynomial(full, &turn, &dr, &di);
         m2 *= (nr * nr + ni * ni) / (dr * dr + di * di);
         phase += atan2(ni, nr) - atan2(di, dr);
     }
@@ -77,6 +88,31 @@ void sg_filter_response(const struct sg_filter *filter, double frequency_hz, dou
     }
     *magnitude = sqrt(m2) * fabs(gain);
     *phase_rad = phase;
+}
+
+/* ---- the frequencies a design is judged at ---------------------------------------------------- */
+
+#define HALF_MAX ((SG_TAPS_MAX - 1) / 2 + 1)
+
+/* Angles are worked out once for all the attempts of a design. */
+struct grid {
+    double hz[GRID], ratio[GRID];      /* ratio: wanted magnitude over the sections' */
+    struct turn turn[GRID];
+    double cosine[GRID][HALF_MAX]; /* cos(k w), of the equaliser */
+};
+
+/* Half logarithmic, half linear, so that both ends are seen. */
+static void make_grid(double low_hz, double high_hz, double rate_hz, struct grid *grid)
+{
+    for (size_t i = 0; i < GRID; i++) {
+        double share = (double)(i / 2) / (GRID / 2 - 1);
+        grid->hz[i] = i % 2 == 0 ? low_hz * pow(high_hz / low_hz, share)
+                                 : low_hz + (high_hz - low_hz) * share;
+        double w = 2.0 * SG_PI * grid->hz[i] / rate_hz;
+        grid->turn[i] = turn_of(w);
+        for (size_t k = 0; k < HALF_MAX; k++)
+            grid->cosine[i][k] = cos((double)k * w);
+    }
 }
 
 /* ---- one section ----------------------------------------------------------------------------- */
@@ -133,8 +169,9 @@ static bool matched(const struct sg_analogue_section *s, double rate_hz, double 
     double root0 = sqrt(section_magnitude2(s, 0.0)) * (1.0 + a[0] + a[1]);
     double root1 = sqrt(section_magnitude2(s, rate_hz / 2.0)) * (1.0 - a[0] + a[1]);
     double sine = sin(w / 2.0), p1 = sine * sine, p0 = 1.0 - p1, p2 = 4.0 * p0 * p1;
-    double one[3] = { 1.0, 0.0, 0.0 };
-    double target = section_magnitude2(s, f) / digital_magnitude2(one, a, w);
+    const double one[3] = { 1.0, 0.0, 0.0 };
+    const struct turn turn = turn_of(w);
+    double target = section_magnitude2(s, f) / digital_magnitude2(one, a, &turn);
     double b2 = (target - root0 * root0 * p0 - root1 * root1 * p1) / p2;
     double mean = (root0 + root1) / 2.0, inside = mean * mean + b2;
     if (!(fabs(s->d[2]) > 0.0)) {
@@ -151,36 +188,38 @@ static bool matched(const struct sg_analogue_section *s, double rate_hz, double 
 
 /* Largest error, low frequencies weighted up: what is left high up, the equaliser can take. */
 static double section_error(const struct sg_analogue_section *s, const struct sg_section *digital,
-                            double rate_hz, const double *grid_hz)
+                            double rate_hz, const struct grid *grid)
 {
-    double worst = 0.0;
+    double low = 1.0, high = 1.0; /* largest ratios, either way */
     for (size_t i = 0; i < GRID; i += 4) {
-        double want = section_magnitude2(s, grid_hz[i]);
-        double have =
-            digital_magnitude2(digital->b, digital->a, 2.0 * SG_PI * grid_hz[i] / rate_hz);
-        double weight = grid_hz[i] < rate_hz / 16.0 ? 50.0 : 1.0;
-        worst = fmax(worst, weight * fabs(log(have / want)));
+        double want = section_magnitude2(s, grid->hz[i]);
+        double have = digital_magnitude2(digital->b, digital->a, &grid->turn[i]);
+        double off = have > want ? have / want : want / have;
+        if (grid->hz[i] < rate_hz / 16.0)
+            low = fmax(low, off);
+        else
+            high = fmax(high, off);
     }
-    return worst;
+    return fmax(50.0 * log(low), log(high));
 }
 
 /* Tries every way and keeps the one with the smallest error. */
 static sg_status section_design(const struct sg_analogue_section *s, double rate_hz,
-                                const double *grid_hz, struct sg_section *out)
+                                const struct grid *grid, struct sg_section *out)
 {
     double best = HUGE_VAL;
     struct sg_section try;
     bool double_zero = !(fabs(s->n[0]) > 0.0) && !(fabs(s->n[1]) > 0.0);
     if (corner_rad(s) < 0.9 * SG_PI * rate_hz) {
         bilinear(s, rate_hz, &try);
-        best = section_error(s, &try, rate_hz, grid_hz);
+        best = section_error(s, &try, rate_hz, grid);
         *out = try;
     }
     exact_poles(s, rate_hz, try.a);
     for (int k = 1; k < 48 && !double_zero; k++) {
         if (!matched(s, rate_hz, SG_PI * k / 50.0, &try))
             continue;
-        double error = section_error(s, &try, rate_hz, grid_hz);
+        double error = section_error(s, &try, rate_hz, grid);
         if (error < best) {
             best = error;
             *out = try;
@@ -188,16 +227,14 @@ static sg_status section_design(const struct sg_analogue_section *s, double rate
     }
     double middle = corner_rad(s) / rate_hz;
     if (!double_zero && middle < SG_PI * 0.9 && matched(s, rate_hz, middle, &try) &&
-        section_error(s, &try, rate_hz, grid_hz) < best) {
-        best = section_error(s, &try, rate_hz, grid_hz);
+        section_error(s, &try, rate_hz, grid) < best) {
+        best = section_error(s, &try, rate_hz, grid);
         *out = try;
     }
     return isfinite(best) ? SG_OK : SG_ERR_DOMAIN;
 }
 
 /* ---- equaliser ------------------------------------------------------------------------------- */
-
-#define HALF_MAX ((SG_TAPS_MAX - 1) / 2 + 1)
 
 /* Solves the symmetric positive system m x = r of n unknowns in place (Cholesky). */
 static bool solve(double m[HALF_MAX][HALF_MAX], double *r, size_t n)
@@ -226,13 +263,13 @@ static bool solve(double m[HALF_MAX][HALF_MAX], double *r, size_t n)
 }
 
 /* Least squares of (c0 + 2 sum ck cos kw) / wanted = 1 over the grid. */
-static bool equaliser(const double *wanted, const double *w, size_t half, double *tap)
+static bool equaliser(const struct grid *grid, size_t half, double *tap)
 {
     double m[HALF_MAX][HALF_MAX] = { { 0.0 } }, r[HALF_MAX] = { 0.0 };
     for (size_t i = 0; i < GRID; i++) {
         double row[HALF_MAX];
         for (size_t k = 0; k <= half; k++)
-            row[k] = (k == 0 ? 1.0 : 2.0 * cos((double)k * w[i])) / wanted[i];
+            row[k] = (k == 0 ? 1.0 : 2.0 * grid->cosine[i][k]) / grid->ratio[i];
         for (size_t k = 0; k <= half; k++) {
             r[k] += row[k];
             for (size_t j = 0; j <= k; j++)
@@ -248,29 +285,33 @@ static bool equaliser(const double *wanted, const double *w, size_t half, double
     return true;
 }
 
-static double filter_error(const struct sg_filter *filter, const struct sg_analogue *analogue,
-                           const double *grid_hz, double *ratio)
+/* Wanted over what the sections give, at every frequency of the grid. */
+static void find_ratios(const struct sg_filter *filter, const struct sg_analogue *analogue,
+                        struct grid *grid)
 {
-    double worst = 0.0;
     for (size_t i = 0; i < GRID; i++) {
-        double want, have, phase;
-        sg_analogue_response(analogue, grid_hz[i], &want, &phase);
-        sg_filter_response(filter, grid_hz[i], &have, &phase);
-        worst = fmax(worst, fabs(20.0 * log10(have / want)));
-        if (ratio != NULL)
-            ratio[i] = want / have;
+        double want2 = 1.0, have2 = 1.0;
+        for (size_t n = 0; n < filter->nsection; n++) {
+            const struct sg_section *s = &filter->section[n];
+            want2 *= section_magnitude2(&analogue->section[n], grid->hz[i]);
+            have2 *= digital_magnitude2(s->b, s->a, &grid->turn[i]);
+        }
+        grid->ratio[i] = sqrt(want2) / sqrt(have2);
     }
-    return worst;
 }
 
-/* Half logarithmic, half linear, so that both ends are seen. */
-static void make_grid(double low_hz, double high_hz, double *grid_hz)
+/* Largest deviation in dB, with an equaliser or, half = 0, without. */
+static double filter_error(const struct grid *grid, const double *tap, size_t half)
 {
+    double most = 1.0;
     for (size_t i = 0; i < GRID; i++) {
-        double share = (double)(i / 2) / (GRID / 2 - 1);
-        grid_hz[i] = i % 2 == 0 ? low_hz * pow(high_hz / low_hz, share)
-                                : low_hz + (high_hz - low_hz) * share;
+        double gain = half > 0 ? tap[half] : 1.0;
+        for (size_t k = 1; k <= half; k++)
+            gain += 2.0 * tap[half + k] * grid->cosine[i][k];
+        double off = fabs(gain) / grid->ratio[i];
+        most = fmax(most, fmax(off, 1.0 / off));
     }
+    return 20.0 * log10(most);
 }
 
 sg_status sg_filter_design(const struct sg_analogue *analogue, double rate_hz, double low_hz,
@@ -282,23 +323,22 @@ sg_status sg_filter_design(const struct sg_analogue *analogue, double rate_hz, d
     if (!(low_hz > 0.0) || !(top > low_hz))
         return SG_ERR_DOMAIN;
     struct sg_filter filter = { .nsection = analogue->count, .rate_hz = rate_hz, .high_hz = top };
-    double grid_hz[GRID], ratio[GRID], w[GRID];
-    make_grid(low_hz, top, grid_hz);
+    struct grid grid;
+    make_grid(low_hz, top, rate_hz, &grid);
     for (size_t i = 0; i < analogue->count; i++) {
         sg_status status =
-            section_design(&analogue->section[i], rate_hz, grid_hz, &filter.section[i]);
+            section_design(&analogue->section[i], rate_hz, &grid, &filter.section[i]);
         if (!sg_ok(status))
             return status;
     }
-    filter.worst_db = filter_error(&filter, analogue, grid_hz, ratio);
-    for (size_t i = 0; i < GRID; i++)
-        w[i] = 2.0 * SG_PI * grid_hz[i] / rate_hz;
+    find_ratios(&filter, analogue, &grid);
+    filter.worst_db = filter_error(&grid, NULL, 0);
     for (size_t half = 1; half < HALF_MAX && filter.worst_db > GOOD_ENOUGH_DB; half++) {
         struct sg_filter with = filter;
         with.ntap = 2 * half + 1;
-        if (!equaliser(ratio, w, half, with.tap))
+        if (!equaliser(&grid, half, with.tap))
             break;
-        with.worst_db = filter_error(&with, analogue, grid_hz, NULL);
+        with.worst_db = filter_error(&grid, with.tap, half);
         if (with.worst_db < filter.worst_db)
             filter = with;
     }

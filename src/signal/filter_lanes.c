@@ -15,7 +15,8 @@
 
 typedef double lanes __attribute__((vector_size(LANES * sizeof(double)), aligned(8), may_alias));
 
-#define AT(member) (*(lanes *)(member))
+#define AT(member) (*(const lanes *)(member))
+#define PUT(member) (*(lanes *)(member))
 #define TAKE(n)                                                                                    \
     const lanes b##n = AT(bank->b[from + n]), c##n = AT(bank->c[from + n]);                        \
     const lanes d##n = AT(bank->d[from + n]);                                                      \
@@ -23,8 +24,8 @@ typedef double lanes __attribute__((vector_size(LANES * sizeof(double)), aligned
     lanes s##n = AT(bank->s[from + n]), t##n = AT(bank->t[from + n])
 #define STEP(n, x, y) SG_SECTION_STEP(b##n, c##n, d##n, p##n, q##n, s##n, t##n, x, y)
 #define GIVE(n)                                                                                    \
-    AT(bank->s[from + n]) = s##n;                                                                  \
-    AT(bank->t[from + n]) = t##n
+    PUT(bank->s[from + n]) = s##n;                                                                 \
+    PUT(bank->t[from + n]) = t##n
 
 SG_FOR_THIS_CPU
 static void four_sections(struct sg_filter_bank *bank, size_t from, double (*x)[LANES],
@@ -40,7 +41,7 @@ static void four_sections(struct sg_filter_bank *bank, size_t from, double (*x)[
         STEP(1, w, y);
         STEP(2, y, z);
         STEP(3, z, u);
-        AT(x[i]) = u;
+        PUT(x[i]) = u;
     }
     GIVE(0);
     GIVE(1);
@@ -81,19 +82,33 @@ void sg_bank_restart(struct sg_filter_bank *bank)
     memset(bank->past, 0, sizeof bank->past);
 }
 
-/* The equalisers of all lanes. bank->past holds ntap - 1 samples from before; x comes behind. */
+/* The equalisers of all lanes, on at most SG_LANES_PIECE samples. Four samples at a time share a
+ * tap; each adds up its taps from the newest sample to the oldest, as run_taps in filter.c. */
 SG_FOR_THIS_CPU
 static void equalise(struct sg_filter_bank *bank, double (*x)[LANES], size_t count)
 {
     const size_t behind = bank->ntap - 1;
-    memcpy(bank->past[behind], x, count * sizeof *x);
-    for (size_t i = 0; i < count; i++) {
-        lanes y = AT(bank->tap[0]) * AT(bank->past[behind + i]);
-        for (size_t k = 1; k <= behind; k++)
-            y += AT(bank->tap[k]) * AT(bank->past[behind + i - k]);
-        AT(x[i]) = y;
+    _Alignas(64) double held[SG_TAPS_MAX + SG_LANES_PIECE + 3][LANES];
+    memcpy(held, bank->past, behind * sizeof *held);
+    memcpy(held[behind], x, count * sizeof *held);
+    memset(held[behind + count], 0, 3 * sizeof *held);
+    for (size_t i = 0; i < count; i += 4) {
+        double(*from)[LANES] = &held[behind + i];
+        lanes t = AT(bank->tap[0]);
+        lanes y0 = t * AT(from[0]), y1 = t * AT(from[1]);
+        lanes y2 = t * AT(from[2]), y3 = t * AT(from[3]);
+        for (size_t k = 1; k <= behind; k++) {
+            t = AT(bank->tap[k]);
+            from--;
+            y0 += t * AT(from[0]);
+            y1 += t * AT(from[1]);
+            y2 += t * AT(from[2]);
+            y3 += t * AT(from[3]);
+        }
+        const lanes y[4] = { y0, y1, y2, y3 };
+        memcpy(x[i], y, (count - i < 4 ? count - i : 4) * sizeof *x);
     }
-    memmove(bank->past, bank->past[count], behind * sizeof *x);
+    memcpy(bank->past, held[count], behind * sizeof *held);
 }
 
 /* Keeps silence out of the denormal range, where arithmetic is slow. */
@@ -102,6 +117,14 @@ static void settle(double (*state)[LANES], size_t count)
     for (size_t n = 0; n < count; n++)
         for (size_t lane = 0; lane < LANES; lane++)
             state[n][lane] = fabs(state[n][lane]) < 1e-200 ? 0.0 : state[n][lane];
+}
+
+SG_FOR_THIS_CPU
+void sg_lanes_spread(const double *in, double (*x)[LANES], size_t count)
+{
+    const lanes zero = { 0.0 };
+    for (size_t i = 0; i < count; i++)
+        PUT(x[i]) = in[i] + zero;
 }
 
 void sg_bank_run(struct sg_filter_bank *bank, double (*x)[LANES], size_t count)

@@ -28,17 +28,19 @@ struct sg_filter_bank {
     double d[SG_SECTIONS_MAX][SG_FILTER_LANES], p[SG_SECTIONS_MAX][SG_FILTER_LANES];
     double q[SG_SECTIONS_MAX][SG_FILTER_LANES], s[SG_SECTIONS_MAX][SG_FILTER_LANES];
     double t[SG_SECTIONS_MAX][SG_FILTER_LANES], tap[SG_TAPS_MAX][SG_FILTER_LANES];
-    double past[SG_TAPS_MAX + SG_LANES_PIECE][SG_FILTER_LANES];
+    double past[SG_TAPS_MAX][SG_FILTER_LANES]; /* the last samples, before the equalisers */
 };
 void sg_bank_init(struct sg_filter_bank *bank);
 void sg_bank_put(struct sg_filter_bank *bank, size_t lane, const struct sg_filter *filter);
 void sg_bank_restart(struct sg_filter_bank *bank);
-/* In place, any count. */
+/* One signal into every lane. */
+void sg_lanes_spread(const double *in, double (*x)[SG_FILTER_LANES], size_t count);
+/* In place, any count. Faster when x stands on a 64-byte boundary. */
 void sg_bank_run(struct sg_filter_bank *bank, double (*x)[SG_FILTER_LANES], size_t count);
 
 /* Detectors side by side: exponential and running means of squares, in every lane. */
 struct sg_detectors {
-    double *ring; /* length times SG_FILTER_LANES squares */
+    double *block, *ring; /* ring: length times SG_FILTER_LANES squares, on a 64-byte boundary */
     size_t length, at, filled;
     double sum[SG_FILTER_LANES], k[SG_FILTER_LANES], mean[SG_FILTER_LANES];
     double square[SG_FILTER_LANES], fourth[SG_FILTER_LANES]; /* summed until the owner clears them */

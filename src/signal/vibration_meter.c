@@ -46,6 +46,12 @@ struct axis_chain {
     size_t ring_at, ring_filled, since_peak, pending;
 };
 
+/* A piece of one axis, lane by lane: what the filters give, and the exponential means of squares. */
+struct piece {
+    _Alignas(64) double lane[PIECE][SG_FILTER_LANES];
+    _Alignas(64) double mean[PIECE][SG_FILTER_LANES];
+};
+
 struct sg_vibration_meter {
     struct sg_vibration_config config;
     size_t naxis, window;
@@ -58,7 +64,6 @@ struct sg_vibration_meter {
     double made[SG_AXES_MAX][CHUNK];     /* velocities from accelerations */
     double acceleration[CHUNK + PIECE];  /* of one axis, and room for a whole last piece */
     double run_up[2 * SLOPE_HALF + CHUNK + PIECE];
-    double lane[PIECE][SG_FILTER_LANES], mean[PIECE][SG_FILTER_LANES];
 };
 
 enum sg_weighting sg_dose_weighting(enum sg_dose dose)
@@ -362,13 +367,14 @@ static void close_takt(struct axis_chain *axis, struct sg_axis_sums *sums)
 }
 
 /* most: the largest of the piece, which ends a takt at its last sample or not at all. */
-static void run_kb(struct sg_vibration_meter *meter, struct axis_chain *axis, size_t count,
-                   double most, double time_s, struct sg_axis_sums *sums)
+static void run_kb(const struct sg_vibration_meter *meter, struct axis_chain *axis,
+                   const struct piece *piece, size_t count, double most, double time_s,
+                   struct sg_axis_sums *sums)
 {
     axis->takt_max2 = larger(axis->takt_max2, most);
     for (size_t k = 0; k < count && sums->kbf_max2 < most; k++)
-        if (meter->mean[k][LANE_KB] > sums->kbf_max2) {
-            sums->kbf_max2 = meter->mean[k][LANE_KB];
+        if (piece->mean[k][LANE_KB] > sums->kbf_max2) {
+            sums->kbf_max2 = piece->mean[k][LANE_KB];
             sums->kbf_time_s = time_s + (double)k * meter->step_s;
         }
     axis->takt_samples += count;
@@ -385,44 +391,37 @@ static void take_dose(const struct sg_detected *found, size_t d, size_t length,
     sums->mtvv_exponential = fmax(sums->mtvv_exponential, found->largest_mean[d]);
 }
 
-static void run_jp(const struct sg_vibration_meter *meter, struct axis_chain *axis, size_t count,
-                   double largest, struct sg_axis_sums *sums)
+static void run_jp(const struct sg_vibration_meter *meter, struct axis_chain *axis,
+                   const struct piece *piece, size_t count, double largest,
+                   struct sg_axis_sums *sums)
 {
     for (uint64_t k = meter->jp_length - axis->jp_samples; k <= count; k += meter->jp_length)
-        sg_levels_add(&sums->jp, sg_jp_level_db(sqrt(meter->mean[k - 1][LANE_JP])));
+        sg_levels_add(&sums->jp, sg_jp_level_db(sqrt(piece->mean[k - 1][LANE_JP])));
     axis->jp_samples = (axis->jp_samples + count) % meter->jp_length;
     sums->jp_max2 = fmax(sums->jp_max2, largest);
-}
-
-/* One signal into every lane, or the velocity into those that want it. */
-SG_FOR_THIS_CPU
-static void spread(const double *in, const double *v, double (*x)[SG_FILTER_LANES], size_t count)
-{
-    for (size_t k = 0; k < count; k++)
-        for (size_t lane = 0; lane < SG_FILTER_LANES; lane++)
-            x[k][lane] = in[k];
-    for (size_t k = 0; k < count && v != in; k++)
-        x[k][LANE_DISPLACEMENT] = x[k][LANE_VELOCITY] = v[k];
 }
 
 /* At most PIECE samples of one axis: in as recorded, v the velocity, a the acceleration. */
 static void run_piece(struct sg_vibration_meter *meter, struct axis_chain *axis, const double *in,
                       const double *v, size_t count, double time_s, struct sg_axis_sums *sums)
 {
+    struct piece piece;
     struct sg_detected found;
     size_t length = axis->detectors.length;
-    spread(in, v, meter->lane, count);
-    sg_bank_run(&axis->bank, meter->lane, count);
-    sg_detectors_run(&axis->detectors, meter->lane, meter->mean, count, &found);
+    sg_lanes_spread(in, piece.lane, count);
+    for (size_t k = 0; k < count && v != in; k++) /* these want the velocity */
+        piece.lane[k][LANE_DISPLACEMENT] = piece.lane[k][LANE_VELOCITY] = v[k];
+    sg_bank_run(&axis->bank, piece.lane, count);
+    sg_detectors_run(&axis->detectors, piece.lane, piece.mean, count, &found);
     for (size_t d = 0; d < SG_DOSE_END; d++)
         if (axis->dose[d].used)
             take_dose(&found, d, length, &sums->dose[d]);
-    run_kb(meter, axis, count, found.largest_mean[LANE_KB], time_s, sums);
+    run_kb(meter, axis, &piece, count, found.largest_mean[LANE_KB], time_s, sums);
     if (axis->jp_used)
-        run_jp(meter, axis, count, found.largest_mean[LANE_JP], sums);
+        run_jp(meter, axis, &piece, count, found.largest_mean[LANE_JP], sums);
     take_largest(&sums->largest_mean_1s, found.largest_sum[LANE_VELOCITY], length);
     run_velocity(meter, axis, v, count, found.peak2[LANE_VELOCITY], time_s, sums);
-    sg_peak_run(&axis->displacement, &sums->displacement, &meter->lane[0][LANE_DISPLACEMENT],
+    sg_peak_run(&axis->displacement, &sums->displacement, &piece.lane[0][LANE_DISPLACEMENT],
                 SG_FILTER_LANES, count, found.peak2[LANE_DISPLACEMENT], time_s, meter->step_s);
 }
 

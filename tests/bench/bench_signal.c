@@ -133,7 +133,7 @@ static double run_sound(const double *x, bool print)
                      f.lceq_db, f.lzeq_db, f.lafmax_db, f.lasmax_db);
         (void)printf("lcpeak %.9g\nl10 %.9g\nl90 %.9g\nlaieq %.9g\n", f.lcpeak_db, f.l10_db,
                      f.l90_db, f.laieq_db);
-        for (int third = -18; third <= 9; third++)
+        for (int third = -18; third <= 12; third++)
             (void)printf("third%d %.9g\nthirdmax%d %.9g\n", third,
                          f.third_db[third - SG_BAND_FIRST], third,
                          f.third_max_db[third - SG_BAND_FIRST]);
