@@ -25,7 +25,7 @@
 #define CHUNK 1024   /* input samples handled at a time */
 #define DOWN_PAIRS 5 /* 19 taps, 80 dB from 0.383 of the rate */
 #define DOWN_DB 80.0
-#define DOWN_CHUNK 64  /* outputs worked on at a time: a fixed length, for wide registers */
+#define DOWN_CHUNK 64 /* outputs worked on at a time: a fixed length, for wide registers */
 #define REACH (4 * DOWN_PAIRS - 2) /* samples a decimator looks back */
 #define SECTIONS 4
 
@@ -59,7 +59,7 @@ struct sg_bands {
     size_t nstage;
     struct stage stage[STAGES_MAX];
     double down[DOWN_PAIRS];
-    double work[REACH + CHUNK + 2 * DOWN_CHUNK], next[CHUNK];       /* of the decimators */
+    double work[REACH + CHUNK + 2 * DOWN_CHUNK], next[CHUNK]; /* of the decimators */
     double first[CHUNK / 2 + 2 * DOWN_CHUNK], second[CHUNK / 2 + 2 * DOWN_CHUNK];
 };
 
@@ -113,7 +113,7 @@ static void split(const double *restrict in, double *restrict first, double *res
 }
 
 /* A piece of the decimator's output. Its middle tap lies among the second samples, all others,
- * at odd distance from it, among the first: with these apart, every tap walks through neighbours. */
+ * at odd distance from it, among the first: with these apart, every tap takes neighbours. */
 SG_FOR_THIS_CPU
 static void half_rate(const double *restrict pair, const double *restrict first,
                       const double *restrict second, double *restrict out)
@@ -162,8 +162,7 @@ static void section_of(double re, double im, double w, struct sg_section *out)
 {
     double under = (1.0 - re) * (1.0 - re) + im * im;
     double zr = ((1.0 + re) * (1.0 - re) - im * im) / under, zi = 2.0 * im / under;
-    *out = (struct sg_section){ .b = { 1.0, 0.0, -1.0 },
-                                .a = { -2.0 * zr, zr * zr + zi * zi } };
+    *out = (struct sg_section){ .b = { 1.0, 0.0, -1.0 }, .a = { -2.0 * zr, zr * zr + zi * zi } };
     double gain = section_gain(out, w);
     out->b[0] /= gain;
     out->b[2] /= gain;

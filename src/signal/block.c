@@ -1,5 +1,5 @@
-/* block.c - largest values over a block of samples, several samples in one register. A largest value
- * does not depend on the order of the samples, so every width gives the same bits.
+/* block.c - largest values over a block of samples, several in one register. A largest value does
+ * not depend on the order of the samples, so every width gives the same bits.
  */
 #include "lanes.h"
 

@@ -90,13 +90,13 @@ void sg_filter_response(const struct sg_filter *filter, double frequency_hz, dou
     *phase_rad = phase;
 }
 
-/* ---- the frequencies a design is judged at ---------------------------------------------------- */
+/* ---- frequencies that a design is judged at -------------------------------------------------- */
 
 #define HALF_MAX ((SG_TAPS_MAX - 1) / 2 + 1)
 
 /* Angles are worked out once for all the attempts of a design. */
 struct grid {
-    double hz[GRID], ratio[GRID];      /* ratio: wanted magnitude over the sections' */
+    double hz[GRID], ratio[GRID]; /* ratio: wanted magnitude over the sections' */
     struct turn turn[GRID];
     double cosine[GRID][HALF_MAX]; /* cos(k w), of the equaliser */
 };
@@ -349,18 +349,32 @@ sg_status sg_filter_design(const struct sg_analogue *analogue, double rate_hz, d
 /* ---- running --------------------------------------------------------------------------------- */
 
 #define TAP_CHUNK 64
+#define SIDE 8 /* samples side by side in one register, or in two or four */
 
-/* A chunk behind its history. The length is fixed so that the compiler can keep several samples in
- * one register. */
+typedef double samples __attribute__((vector_size(SIDE * sizeof(double)), aligned(8), may_alias));
+
+/* A chunk behind its history. Each sample adds up its taps from the newest sample to the oldest. */
 SG_FOR_THIS_CPU
-static void taps_chunk(const double *tap, size_t behind, const double *restrict x,
-                       double *restrict out)
+static void taps_chunk(const double *tap, size_t behind, const double *x, double *out)
 {
-    for (size_t i = 0; i < TAP_CHUNK; i++)
-        out[i] = tap[0] * x[behind + i];
-    for (size_t k = 1; k <= behind; k++)
-        for (size_t i = 0; i < TAP_CHUNK; i++)
-            out[i] += tap[k] * x[behind + i - k];
+    for (size_t i = 0; i < TAP_CHUNK; i += 4 * SIDE) {
+        const double *from = x + behind + i;
+        samples y0 = tap[0] * *(const samples *)from;
+        samples y1 = tap[0] * *(const samples *)(from + SIDE);
+        samples y2 = tap[0] * *(const samples *)(from + 2 * SIDE);
+        samples y3 = tap[0] * *(const samples *)(from + 3 * SIDE);
+        for (size_t k = 1; k <= behind; k++) {
+            from--;
+            y0 += tap[k] * *(const samples *)from;
+            y1 += tap[k] * *(const samples *)(from + SIDE);
+            y2 += tap[k] * *(const samples *)(from + 2 * SIDE);
+            y3 += tap[k] * *(const samples *)(from + 3 * SIDE);
+        }
+        *(samples *)(out + i) = y0;
+        *(samples *)(out + i + SIDE) = y1;
+        *(samples *)(out + i + 2 * SIDE) = y2;
+        *(samples *)(out + i + 3 * SIDE) = y3;
+    }
 }
 
 static void run_taps(const struct sg_filter *filter, double *history, const double *in, double *out,
@@ -422,6 +436,23 @@ static void run_two(const struct sg_section *c, double (*s)[2], const double *in
     GIVE(1);
 }
 
+static void run_three(const struct sg_section *c, double (*s)[2], const double *in, double *out,
+                      size_t count)
+{
+    TAKE(0);
+    TAKE(1);
+    TAKE(2);
+    for (size_t i = 0; i < count; i++) {
+        double y, z;
+        STEP(0, in[i], y);
+        STEP(1, y, z);
+        STEP(2, z, out[i]);
+    }
+    GIVE(0);
+    GIVE(1);
+    GIVE(2);
+}
+
 static void run_four(const struct sg_section *c, double (*s)[2], const double *in, double *out,
                      size_t count)
 {
@@ -447,15 +478,11 @@ void sg_filter_run(const struct sg_filter *filter, struct sg_filter_state *state
 {
     const double *from = in;
     for (size_t i = 0; i < filter->nsection; from = out) {
-        size_t left = filter->nsection - i;
-        const struct sg_section *c = &filter->section[i];
-        if (left >= 4)
-            run_four(c, &state->s[i], from, out, count);
-        else if (left >= 2)
-            run_two(c, &state->s[i], from, out, count);
-        else
-            run_one(c, &state->s[i], from, out, count);
-        i += left >= 4 ? 4 : left >= 2 ? 2 : 1;
+        static void (*const run[])(const struct sg_section *, double(*)[2], const double *,
+                                   double *, size_t) = { run_one, run_two, run_three, run_four };
+        size_t now = filter->nsection - i < 4 ? filter->nsection - i : 4;
+        run[now - 1](&filter->section[i], &state->s[i], from, out, count);
+        i += now;
     }
     if (filter->ntap > 0)
         run_taps(filter, state->t, from, out, count);

@@ -28,20 +28,20 @@ typedef double lanes __attribute__((vector_size(LANES * sizeof(double)), aligned
     PUT(bank->t[from + n]) = t##n
 
 SG_FOR_THIS_CPU
-static void four_sections(struct sg_filter_bank *bank, size_t from, double (*x)[LANES],
-                          size_t count)
+static void four_sections(struct sg_filter_bank *bank, size_t from, double (*in)[LANES],
+                          double (*out)[LANES], size_t count)
 {
     TAKE(0);
     TAKE(1);
     TAKE(2);
     TAKE(3);
     for (size_t i = 0; i < count; i++) {
-        lanes v = AT(x[i]), w, y, z, u;
+        lanes v = AT(in[i]), w, y, z, u;
         STEP(0, v, w);
         STEP(1, w, y);
         STEP(2, y, z);
         STEP(3, z, u);
-        PUT(x[i]) = u;
+        PUT(out[i]) = u;
     }
     GIVE(0);
     GIVE(1);
@@ -52,6 +52,7 @@ static void four_sections(struct sg_filter_bank *bank, size_t from, double (*x)[
 void sg_bank_init(struct sg_filter_bank *bank)
 {
     memset(bank, 0, sizeof *bank);
+    bank->nsection = 1; /* also when no filter has any: the samples must reach the equalisers */
     for (size_t lane = 0; lane < LANES; lane++) {
         for (size_t n = 0; n < SG_SECTIONS_MAX; n++)
             bank->b[n][lane] = 1.0;
@@ -82,33 +83,41 @@ void sg_bank_restart(struct sg_filter_bank *bank)
     memset(bank->past, 0, sizeof bank->past);
 }
 
-/* The equalisers of all lanes, on at most SG_LANES_PIECE samples. Four samples at a time share a
- * tap; each adds up its taps from the newest sample to the oldest, as run_taps in filter.c. */
+/* The equalisers of all lanes: x[0] and behind it are the samples, what came before stands in front
+ * of them. Four samples at a time share a tap; each adds up its taps from the newest sample to the
+ * oldest, as run_taps in filter.c. */
 SG_FOR_THIS_CPU
-static void equalise(struct sg_filter_bank *bank, double (*x)[LANES], size_t count)
+static void equalise(const struct sg_filter_bank *bank, double (*x)[LANES], double (*out)[LANES],
+                     size_t count)
 {
-    const size_t behind = bank->ntap - 1;
-    _Alignas(64) double held[SG_TAPS_MAX + SG_LANES_PIECE + 3][LANES];
-    memcpy(held, bank->past, behind * sizeof *held);
-    memcpy(held[behind], x, count * sizeof *held);
-    memset(held[behind + count], 0, 3 * sizeof *held);
-    for (size_t i = 0; i < count; i += 4) {
-        double(*from)[LANES] = &held[behind + i];
-        lanes t = AT(bank->tap[0]);
-        lanes y0 = t * AT(from[0]), y1 = t * AT(from[1]);
-        lanes y2 = t * AT(from[2]), y3 = t * AT(from[3]);
-        for (size_t k = 1; k <= behind; k++) {
+    size_t i = 0;
+    for (; i + 4 <= count; i += 4) {
+        double(*from)[LANES] = &x[i];
+        lanes t = AT(bank->tap[0]), x0 = AT(from[0]), x1 = AT(from[1]), x2 = AT(from[2]);
+        lanes y0 = t * x0, y1 = t * x1, y2 = t * x2, y3 = t * AT(from[3]);
+        for (size_t k = 1; k < bank->ntap; k++) {
+            lanes older = AT((--from)[0]);
             t = AT(bank->tap[k]);
-            from--;
-            y0 += t * AT(from[0]);
-            y1 += t * AT(from[1]);
-            y2 += t * AT(from[2]);
-            y3 += t * AT(from[3]);
+            y0 += t * older;
+            y1 += t * x0;
+            y2 += t * x1;
+            y3 += t * x2;
+            x2 = x1;
+            x1 = x0;
+            x0 = older;
         }
-        const lanes y[4] = { y0, y1, y2, y3 };
-        memcpy(x[i], y, (count - i < 4 ? count - i : 4) * sizeof *x);
+        PUT(out[i]) = y0;
+        PUT(out[i + 1]) = y1;
+        PUT(out[i + 2]) = y2;
+        PUT(out[i + 3]) = y3;
     }
-    memcpy(bank->past, held[count], behind * sizeof *held);
+    for (; i < count; i++) {
+        double(*from)[LANES] = &x[i];
+        lanes y = AT(bank->tap[0]) * AT(from[0]);
+        for (size_t k = 1; k < bank->ntap; k++)
+            y += AT(bank->tap[k]) * AT((--from)[0]);
+        PUT(out[i]) = y;
+    }
 }
 
 /* Keeps silence out of the denormal range, where arithmetic is slow. */
@@ -127,12 +136,26 @@ void sg_lanes_spread(const double *in, double (*x)[LANES], size_t count)
         PUT(x[i]) = in[i] + zero;
 }
 
+/* The last sections write behind the samples that the equalisers still need. */
+static void run_piece(struct sg_filter_bank *bank, double (*x)[LANES], size_t count)
+{
+    _Alignas(64) double held[SG_TAPS_MAX + SG_LANES_PIECE][LANES];
+    const size_t behind = bank->ntap > 0 ? bank->ntap - 1 : 0;
+    for (size_t from = 0; from < bank->nsection; from += PASSES) {
+        bool last = from + PASSES >= bank->nsection;
+        four_sections(bank, from, x, last && behind > 0 ? held + behind : x, count);
+    }
+    if (behind == 0)
+        return;
+    memcpy(held, bank->past, behind * sizeof *held);
+    equalise(bank, held + behind, x, count);
+    memcpy(bank->past, held[count], behind * sizeof *held);
+}
+
 void sg_bank_run(struct sg_filter_bank *bank, double (*x)[LANES], size_t count)
 {
-    for (size_t from = 0; from < bank->nsection; from += PASSES)
-        four_sections(bank, from, x, count);
+    for (size_t at = 0; at < count; at += SG_LANES_PIECE)
+        run_piece(bank, x + at, count - at < SG_LANES_PIECE ? count - at : SG_LANES_PIECE);
     settle(bank->s, bank->nsection);
     settle(bank->t, bank->nsection);
-    for (size_t at = 0; at < count && bank->ntap > 1; at += SG_LANES_PIECE)
-        equalise(bank, x + at, count - at < SG_LANES_PIECE ? count - at : SG_LANES_PIECE);
 }

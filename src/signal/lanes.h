@@ -7,7 +7,7 @@
 #include "stillground/signal.h"
 
 #define SG_FILTER_LANES 8
-#define SG_LANES_PIECE 128 /* samples worked on at a time: eight lanes of them fit the inner cache */
+#define SG_LANES_PIECE 128 /* samples worked on at a time; eight lanes of them fit near the core */
 
 /* One second-order section, y from x, with the states s and t. As the transposed direct form II,
  * but with y put in, so that s waits for one product and one sum of the sample before: p and q are
@@ -21,7 +21,7 @@
         (t) = (d)*x_ - (q)*s_;                                                                     \
     } while (0)
 
-/* Filters side by side, each as sg_filter_run, bit by bit. A lane without one passes its samples. */
+/* Filters side by side, each as sg_filter_run, bit by bit. An empty lane passes its samples. */
 struct sg_filter_bank {
     size_t nsection, ntap; /* the most of any lane */
     double b[SG_SECTIONS_MAX][SG_FILTER_LANES], c[SG_SECTIONS_MAX][SG_FILTER_LANES];
@@ -43,7 +43,8 @@ struct sg_detectors {
     double *block, *ring; /* ring: length times SG_FILTER_LANES squares, on a 64-byte boundary */
     size_t length, at, filled;
     double sum[SG_FILTER_LANES], k[SG_FILTER_LANES], mean[SG_FILTER_LANES];
-    double square[SG_FILTER_LANES], fourth[SG_FILTER_LANES]; /* summed until the owner clears them */
+    /* summed until the owner clears them */
+    double square[SG_FILTER_LANES], fourth[SG_FILTER_LANES];
 };
 struct sg_detected { /* over one block */
     double peak2[SG_FILTER_LANES];

@@ -3,29 +3,43 @@
  *
  * Sources: IEC 61672-1:2013; the I detector from the 2002 edition, Annex C; percentiles from F
  * levels every 0.1 s: common practice, no source.
+ *
+ * Layout: a chunk is filtered with A and with C into arrays of their own; one loop then runs the
+ * four exponential detectors side by side, in the lanes of one register, and adds up the energies.
+ * Maxima that need their time are looked for again only in chunks that hold a larger one.
  */
-#include "stillground/signal.h"
+#include "lanes.h"
 
 #include <math.h>
 #include <string.h>
 
 #define CHUNK 1024
+#define PIECE 128 /* samples that are passed over together when they hold no peak */
 #define READING_S 0.1
 #define BAND_FIRST (-18) /* 16 Hz */
+
+/* Detectors: F, S and the rise of I on A, F on C. */
+enum { A_FAST, A_SLOW, A_RISE, C_FAST, DETECTORS };
+
+typedef double lanes
+    __attribute__((vector_size(DETECTORS * sizeof(double)), aligned(8), may_alias));
+typedef int64_t mask __attribute__((vector_size(DETECTORS * sizeof(double))));
 
 struct sg_sound_meter {
     struct sg_sound_config config;
     double step_s;
     struct sg_filter a, c;
     struct sg_filter_state a_state, c_state;
-    struct sg_exponential a_fast, a_slow, a_rise, c_fast;
+    double k[DETECTORS], mean[DETECTORS]; /* exponential means of squares */
     double impulse, impulse_keep;
+    double a2, c2, z2, ai2; /* summed since the last close */
+    uint64_t samples;       /* the same */
     struct sg_peak_finder c_finder, z_finder;
     struct sg_bands *bands;
     uint64_t reading_length, reading_at;
     sg_laf_sink *sink;
     void *payload;
-    double work[CHUNK];
+    double weighted_a[CHUNK], weighted_c[CHUNK], fast[CHUNK];
 };
 
 sg_status sg_sound_sums_init(struct sg_sound_sums *sums)
@@ -100,10 +114,13 @@ static sg_status sound_init(struct sg_sound_meter *meter)
     if (sg_ok(status) && meter->config.bands)
         status = sg_bands_new(rate, BAND_FIRST, last_band(rate),
                               sg_time_weighting(SG_TIME_FAST)->rise_s, &meter->bands);
-    sg_exponential_init(&meter->a_fast, rate, sg_time_weighting(SG_TIME_FAST)->rise_s);
-    sg_exponential_init(&meter->c_fast, rate, sg_time_weighting(SG_TIME_FAST)->rise_s);
-    sg_exponential_init(&meter->a_slow, rate, sg_time_weighting(SG_TIME_SLOW)->rise_s);
-    sg_exponential_init(&meter->a_rise, rate, sg_time_weighting(SG_TIME_IMPULSE)->rise_s);
+    static const enum sg_time_weighting weighting[DETECTORS] = { SG_TIME_FAST, SG_TIME_SLOW,
+                                                                 SG_TIME_IMPULSE, SG_TIME_FAST };
+    for (size_t d = 0; d < DETECTORS; d++) {
+        struct sg_exponential detector;
+        sg_exponential_init(&detector, rate, sg_time_weighting(weighting[d])->rise_s);
+        meter->k[d] = detector.k;
+    }
     meter->impulse_keep = exp(-1.0 / (rate * sg_time_weighting(SG_TIME_IMPULSE)->fall_s));
     meter->reading_length = (uint64_t)fmax(1.0, floor(reading * rate + 0.5));
     meter->step_s = 1.0 / rate;
@@ -162,58 +179,83 @@ static void put_reading(struct sg_sound_meter *meter, double fast, double time_s
     sg_levels_add(&sums->levels, laf_db);
     if (meter->sink != NULL)
         meter->sink(time_s, laf_db, meter->payload);
-    meter->reading_at = 0;
 }
 
-static void run_a(struct sg_sound_meter *meter, const double *in, size_t count, double time_s,
-                  struct sg_sound_sums *sums)
+#define AT(member) (*(lanes *)(member))
+
+/* Squares into detectors and energies; most gets the largest means, `impulse` the largest of I. */
+SG_FOR_THIS_CPU
+static void run_detectors(struct sg_sound_meter *meter, const double *z, size_t count, double *most,
+                          double *impulse_most)
 {
-    struct sg_exponential fast = meter->a_fast, slow = meter->a_slow, rise = meter->a_rise;
-    double a2 = 0.0, ai2 = 0.0, las2 = 0.0, lai2 = 0.0, impulse = meter->impulse;
-    sg_filter_run(&meter->a, &meter->a_state, in, meter->work, count);
-    for (size_t k = 0; k < count; k++) {
-        double square = meter->work[k] * meter->work[k];
-        double f = sg_exponential_step(&fast, square);
-        impulse = larger(sg_exponential_step(&rise, square), impulse * meter->impulse_keep);
-        a2 += square;
+    const double *a = meter->weighted_a, *c = meter->weighted_c, keep = meter->impulse_keep;
+    const lanes one = { 1.0, 1.0, 1.0, 1.0 }, k = AT(meter->k), rest = one - k;
+    lanes mean = AT(meter->mean), largest = { 0.0 };
+    double a2 = meter->a2, c2 = meter->c2, z2 = meter->z2, ai2 = meter->ai2;
+    double impulse = meter->impulse, impulse_largest = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        double ai = a[i] * a[i], ci = c[i] * c[i];
+        const lanes square = { ai, ai, ai, ci };
+        mean = rest * mean + k * square;
+        mask more = (mask)(mean > largest);
+        largest = (lanes)(((mask)mean & more) | ((mask)largest & ~more));
+        impulse = larger(mean[A_RISE], impulse * keep);
+        impulse_largest = larger(impulse_largest, impulse);
+        meter->fast[i] = mean[A_FAST];
+        a2 += ai;
+        c2 += ci;
+        z2 += z[i] * z[i];
         ai2 += impulse;
-        las2 = larger(las2, sg_exponential_step(&slow, square));
-        lai2 = larger(lai2, impulse);
-        if (f > sums->laf2) {
-            sums->laf2 = f;
+    }
+    AT(meter->mean) = mean;
+    AT(most) = largest;
+    meter->a2 = a2;
+    meter->c2 = c2;
+    meter->z2 = z2;
+    meter->ai2 = ai2;
+    meter->impulse = impulse;
+    *impulse_most = impulse_largest;
+}
+
+/* The largest F level with its time, and the readings of percentiles. most: of the chunk. */
+static void read_fast(struct sg_sound_meter *meter, size_t count, double most, double time_s,
+                      struct sg_sound_sums *sums)
+{
+    for (size_t k = 0; k < count && sums->laf2 < most; k++)
+        if (meter->fast[k] > sums->laf2) {
+            sums->laf2 = meter->fast[k];
             sums->laf_time_s = time_s + (double)k * meter->step_s;
         }
-        if (++meter->reading_at == meter->reading_length)
-            put_reading(meter, f, time_s + (double)k * meter->step_s, sums);
-    }
-    meter->a_fast = fast;
-    meter->a_slow = slow;
-    meter->a_rise = rise;
-    meter->impulse = impulse;
-    sums->a2 += a2 * meter->step_s;
-    sums->ai2 += ai2 * meter->step_s;
-    sums->las2 = larger(sums->las2, las2);
-    sums->lai2 = larger(sums->lai2, lai2);
+    for (uint64_t k = meter->reading_length - meter->reading_at; k <= count;
+         k += meter->reading_length)
+        put_reading(meter, meter->fast[k - 1], time_s + (double)(k - 1) * meter->step_s, sums);
+    meter->reading_at = (meter->reading_at + count) % meter->reading_length;
 }
 
-static void run_c_and_z(struct sg_sound_meter *meter, const double *in, size_t count, double time_s,
-                        struct sg_sound_sums *sums)
+/* At most CHUNK samples. */
+static void run_chunk(struct sg_sound_meter *meter, const double *in, size_t count, double time_s,
+                      struct sg_sound_sums *sums)
 {
-    struct sg_exponential fast = meter->c_fast;
-    double c2 = 0.0, z2 = 0.0, lcf2 = 0.0;
-    sg_filter_run(&meter->c, &meter->c_state, in, meter->work, count);
-    for (size_t k = 0; k < count; k++) {
-        double at = time_s + (double)k * meter->step_s, square = meter->work[k] * meter->work[k];
-        c2 += square;
-        z2 += in[k] * in[k];
-        lcf2 = larger(lcf2, sg_exponential_step(&fast, square));
-        sg_peak_step(&meter->c_finder, &sums->c_peak, meter->work[k], at, meter->step_s);
-        sg_peak_step(&meter->z_finder, &sums->z_peak, in[k], at, meter->step_s);
+    double most[DETECTORS], impulse;
+    sg_filter_run(&meter->a, &meter->a_state, in, meter->weighted_a, count);
+    sg_filter_run(&meter->c, &meter->c_state, in, meter->weighted_c, count);
+    run_detectors(meter, in, count, most, &impulse);
+    read_fast(meter, count, most[A_FAST], time_s, sums);
+    sums->las2 = larger(sums->las2, most[A_SLOW]);
+    sums->lai2 = larger(sums->lai2, impulse);
+    sums->lcf2 = larger(sums->lcf2, most[C_FAST]);
+    for (size_t at = 0, now; at < count; at += now) {
+        const double *c = meter->weighted_c + at, *z = in + at;
+        double at_s = time_s + (double)at * meter->step_s;
+        now = count - at < PIECE ? count - at : PIECE;
+        sg_peak_run(&meter->c_finder, &sums->c_peak, c, 1, now, sg_block_square(c, now), at_s,
+                    meter->step_s);
+        sg_peak_run(&meter->z_finder, &sums->z_peak, z, 1, now, sg_block_square(z, now), at_s,
+                    meter->step_s);
     }
-    meter->c_fast = fast;
-    sums->c2 += c2 * meter->step_s;
-    sums->z2 += z2 * meter->step_s;
-    sums->lcf2 = larger(sums->lcf2, lcf2);
+    if (meter->bands != NULL)
+        sg_bands_run(meter->bands, in, count);
+    meter->samples += count;
 }
 
 void sg_sound_run(struct sg_sound_meter *meter, const double *in, size_t count, double time_s,
@@ -223,28 +265,31 @@ void sg_sound_run(struct sg_sound_meter *meter, const double *in, size_t count, 
         sums->start_s = time_s;
     for (size_t from = 0; from < count;) {
         size_t now = count - from < CHUNK ? count - from : CHUNK;
-        double at = time_s + (double)from * meter->step_s;
-        run_a(meter, in + from, now, at, sums);
-        run_c_and_z(meter, in + from, now, at, sums);
-        if (meter->bands != NULL)
-            sg_bands_run(meter->bands, in + from, now);
+        run_chunk(meter, in + from, now, time_s + (double)from * meter->step_s, sums);
         from += now;
     }
-    sums->seconds += (double)count * meter->step_s;
 }
 
 void sg_sound_restart(struct sg_sound_meter *meter)
 {
     const struct sg_filter_state zero = { .s = { { 0.0 } } };
     meter->a_state = meter->c_state = zero;
-    meter->a_fast.y = meter->a_slow.y = meter->a_rise.y = meter->c_fast.y = 0.0;
+    memset(meter->mean, 0, sizeof meter->mean);
     meter->impulse = 0.0;
     meter->c_finder.seen = meter->z_finder.seen = 0;
     meter->reading_at = 0;
 }
 
+/* Sums are taken here only, so that they do not depend on how the samples came in blocks. */
 void sg_sound_close(struct sg_sound_meter *meter, struct sg_sound_sums *sums)
 {
+    sums->a2 += meter->a2 * meter->step_s;
+    sums->c2 += meter->c2 * meter->step_s;
+    sums->z2 += meter->z2 * meter->step_s;
+    sums->ai2 += meter->ai2 * meter->step_s;
+    sums->seconds += (double)meter->samples * meter->step_s;
+    meter->a2 = meter->c2 = meter->z2 = meter->ai2 = 0.0;
+    meter->samples = 0;
     if (meter->bands != NULL)
         sg_bands_take(meter->bands, &sums->bands);
 }
