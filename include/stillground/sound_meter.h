@@ -11,7 +11,12 @@ struct sg_sound_config {
     double sample_s; /* of LAF for percentiles and the LAF series; unset = 0.1 s */
 };
 /* Sounds' sums over an interval. Squares in Pa^2. */
+/* An octave is the energy of its three third octaves. It keeps class 1 up to here: the middle of
+ * its uppermost third octave, over the rate. */
+#define SG_OCTAVE_TOP_OF_RATE 0.29
+
 struct sg_sound_sums {
+    double rate_hz; /* unset before the first samples */
     double start_s, seconds;
     double a2, c2, z2, ai2;        /* integrals over time; ai: of the I-weighted square */
     double laf2, las2, lai2, lcf2; /* largest */

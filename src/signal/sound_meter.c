@@ -60,9 +60,9 @@ void sg_sound_sums_release(struct sg_sound_sums *sums)
 
 void sg_sound_sums_clear(struct sg_sound_sums *sums)
 {
-    struct sg_sound_sums clear = { .start_s = SG_UNSET,
-                                   .laf_time_s = SG_UNSET,
-                                   .levels = sums->levels };
+    struct sg_sound_sums clear = {
+        .rate_hz = SG_UNSET, .start_s = SG_UNSET, .laf_time_s = SG_UNSET, .levels = sums->levels
+    };
     *sums = clear;
     sg_levels_clear(&sums->levels);
     sg_peak_clear(&sums->c_peak);
@@ -73,6 +73,7 @@ void sg_sound_sums_merge(struct sg_sound_sums *into, const struct sg_sound_sums 
 {
     if (!sg_is_set(into->start_s) || more->start_s < into->start_s)
         into->start_s = more->start_s;
+    into->rate_hz = sg_is_set(into->rate_hz) ? into->rate_hz : more->rate_hz;
     into->seconds += more->seconds;
     into->a2 += more->a2;
     into->c2 += more->c2;
@@ -283,6 +284,7 @@ void sg_sound_restart(struct sg_sound_meter *meter)
 /* Sums are taken here only, so that they do not depend on how the samples came in blocks. */
 void sg_sound_close(struct sg_sound_meter *meter, struct sg_sound_sums *sums)
 {
+    sums->rate_hz = meter->config.rate_hz;
     sums->a2 += meter->a2 * meter->step_s;
     sums->c2 += meter->c2 * meter->step_s;
     sums->z2 += meter->z2 * meter->step_s;
@@ -302,7 +304,8 @@ static double level_or_unset(double square)
                         : SG_UNSET;
 }
 
-static void read_bands(const struct sg_bands_sums *sums, struct sg_sound_figures *out)
+static void read_bands(const struct sg_bands_sums *sums, double rate_hz,
+                       struct sg_sound_figures *out)
 {
     for (int third = SG_BAND_FIRST; third <= SG_BAND_LAST; third++) {
         size_t i = (size_t)(third - SG_BAND_FIRST);
@@ -311,7 +314,8 @@ static void read_bands(const struct sg_bands_sums *sums, struct sg_sound_figures
         out->third_max_db[i] = sg_is_set(most) ? level_or_unset(most * most) : SG_UNSET;
     }
     for (int octave = -10; octave <= 4; octave++) { /* three whole third octaves, or unset */
-        double sum = 0.0;
+        bool wide = sg_band_hz(3 * octave + 1) <= SG_OCTAVE_TOP_OF_RATE * rate_hz;
+        double sum = wide ? 0.0 : SG_UNSET;
         for (int third = 3 * octave - 1; third <= 3 * octave + 1; third++) {
             double rms = third < SG_BAND_FIRST || third > SG_BAND_LAST ? SG_UNSET
                                                                        : sg_bands_rms(sums, third);
@@ -342,6 +346,6 @@ void sg_sound_read(const struct sg_sound_sums *sums, struct sg_sound_figures *ou
     made.l50_db = sg_levels_exceeded(&sums->levels, 50.0);
     made.l90_db = sg_levels_exceeded(&sums->levels, 90.0);
     made.l95_db = sg_levels_exceeded(&sums->levels, 95.0);
-    read_bands(&sums->bands, &made);
+    read_bands(&sums->bands, sums->rate_hz, &made);
     *out = made;
 }
