@@ -322,9 +322,9 @@ recordings: $(BUILD)/make_recordings ## compute the example recordings of measur
 	@$(BUILD)/make_recordings measurements
 
 # Fuzzers need the library built by clang with its instrumentation.
-FUZZ_SECONDS ?= 30
+FUZZ_SECONDS ?= 60
 .PHONY: fuzz
-fuzz: $(BUILD)/deps/fuzz ## feed the readers with made-up input (FUZZ_SECONDS=30 each)
+fuzz: $(BUILD)/deps/fuzz ## feed the readers with made-up input (FUZZ_SECONDS=60 each)
 	@$(MAKE) CC=$(CLANG) CONFIG=fuzz BUILD=$(BUILD_TOP)/fuzz SG_OPTIMISE='-O1 -g' \
 	    SG_SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' \
 	    FUZZ_SECONDS='$(FUZZ_SECONDS)' run-fuzzers

@@ -112,6 +112,8 @@ def vibration(x):
         put(f"mtvv{d}.", np.sqrt(running_max(a2, int(rate))))
         exponential(a2, rate, 1.0).max(axis=1)
     for third in range(-31, -4):
+        if 1000 * 10 ** (third / 10 + 0.05) > 0.46 * rate:
+            break
         band = signal.sosfilt(band_sos(third, rate), x) ** 2
         put(f"band{third}.", np.sqrt(band.mean(axis=1)))
         put(f"bandmax{third}.", np.sqrt(exponential(band, rate, 0.125).max(axis=1)))

@@ -11,8 +11,8 @@ for fuzzer in "$@"; do
     corpus="$BUILD/fuzz/corpus-$name"
     mkdir -p "$corpus"
     cp tests/fuzz/seeds/"$name"/* "$corpus"/
-    echo "  $name, ${FUZZ_SECONDS:-30} s"
-    "$fuzzer" -max_total_time="${FUZZ_SECONDS:-30}" -rss_limit_mb=4096 -timeout=20 \
+    echo "  $name, ${FUZZ_SECONDS:-60} s"
+    "$fuzzer" -max_total_time="${FUZZ_SECONDS:-60}" -rss_limit_mb=4096 -timeout=20 \
         -artifact_prefix="$BUILD/fuzz/found/$name-" -print_final_stats=1 -verbosity=0 \
         "$corpus" || status=1
 done

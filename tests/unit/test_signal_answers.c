@@ -18,7 +18,7 @@
 #define SECONDS 60.0
 #define COUNT ((size_t)240000)
 
-/* ---- doses: waves through the detectors, read as figures -------------------------------------- */
+/* ---- doses: waves through the detectors, read as figures ------------------------------------- */
 
 /* A wave at t; `noise` is standard normal (Box and Muller), made anew for each sample. */
 typedef double wave(double t_s, double noise);
@@ -175,7 +175,7 @@ static double burst_of_1s(void)
     return sqrt(sums.mtvv_exponential / sums.mtvv_linear);
 }
 
-/* ---- levels ------------------------------------------------------------------------------------ */
+/* ---- levels ---------------------------------------------------------------------------------- */
 
 /* Sound of a level for a time, as the meter sums it. */
 static struct sg_sound_figures sound_of(const double *level_db, const double *seconds, size_t count)
@@ -241,7 +241,7 @@ static double level_jp(void)
     return sg_jp_level_db(0.01);
 }
 
-/* ---- velocities -------------------------------------------------------------------------------- */
+/* ---- velocities ------------------------------------------------------------------------------ */
 
 static double takts(void)
 {
@@ -293,7 +293,7 @@ static double displacement(void)
     return shake(peak).axis[0].displacement_mm;
 }
 
-/* ---- the table --------------------------------------------------------------------------------- */
+/* ---- the table ------------------------------------------------------------------------------- */
 
 /* Tolerances: rounding of the table where the answer is arithmetic; 1e-4 for waves, as the list of
  * checks that goes with the table asks; 0.5 % for noise, whose fourth power scatters by 0.2 % over
