@@ -105,7 +105,7 @@ DEMO_DIR ?= build/demo
 PACKAGES_build    := gcc make pkg-config libc6-dev libyaml-dev libgdal-dev libproj-dev libgsl-dev \
     libjansson-dev libfftw3-dev libsndfile1-dev libmseed-dev libcmocka-dev gnuplot-nox
 PACKAGES_check    := python3 locales python3-numpy python3-scipy flac libmseed-doc \
-    simutrans-pak64
+    simutrans-pak64 openttd-opensfx sonic-pi-samples alsa-utils
 PACKAGES_lint     := clang clang-format cppcheck libomp-dev
 PACKAGES_valgrind := valgrind
 PACKAGES_bench    := python3 python3-numpy python3-scipy
@@ -219,6 +219,13 @@ REAL := build/real
 $(REAL)/ready: tests/support/real_recordings.sh | $(BUILD)/deps/check
 	@sh tests/support/real_recordings.sh $(REAL)
 	@touch $@
+
+# The source package that they come from is not on every mirror: not part of `check`.
+.PHONY: seismograms
+seismograms: $(PROGRAM) | $(BUILD)/deps/check ## measure the seismograms of a library's tests
+	@[ -f $(REAL)/seismograms/ready ] || sh tests/support/seismograms.sh $(REAL)/seismograms/data
+	@touch $(REAL)/seismograms/ready
+	@$(PYTHON) tests/commands/recordings_scipy.py $(PROGRAM) $(REAL)/seismograms/data seismograms
 
 .PHONY: check
 check: $(REAL)/ready $(TESTS) all ## unit tests, command tests and the script lints

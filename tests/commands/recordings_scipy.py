@@ -1,7 +1,7 @@
-"""recordings_scipy.py PROGRAM FOLDER - figures that the command `measure` prints, beside the same
-figures by scipy from the same files, which another program decodes. FOLDER holds recordings that
-nobody here made. Fails when a figure is apart by more than its tolerance, and when scipy is not
-there.
+"""recordings_scipy.py PROGRAM FOLDER [seismograms] - figures that the command `measure` prints,
+beside the same figures by scipy from the same files, which another program decodes. FOLDER holds
+recordings that nobody here made. Fails when a figure is apart by more than its tolerance, and when
+scipy is not there.
 
 Tolerances: both sides approximate the same analogue filters, ours by matched magnitude, scipy's by
 bilinear transforms: levels 0.15 dB, weighted figures 1 %, unfiltered figures 1e-4. A line near the
@@ -11,6 +11,7 @@ between the sampled and the resampled peak, LCpeak 1 dB (class 1: 2 dB at 8 kHz)
 """
 import json
 import os
+import shutil
 import struct
 import subprocess
 import sys
@@ -283,16 +284,6 @@ def real(program, folder, real_folder):
         tables = measure(program, copy)
         for channel, samples in enumerate(x):
             check_sound(name, tables, signal.resample_poly(samples, 4, 1), 4 * rate, 3, channel)
-    for name in ("Steim1-AllDifferences-BE", "unapplied-timecorrection"):
-        copy = os.path.join(folder, name + ".mseed")
-        with open(f"{real_folder}/seismograms/{name}.mseed", "rb") as file, open(copy, "wb") as out:
-            out.write(file.read())
-        x = read_mseed(copy)[0]
-        sidecar(copy[:-6] + ".yaml", "channels:\n  - {quantity: velocity, axis: z, by: factor, "
-                                     "factor: 1e-3}\n")
-        row = measure(program, copy)["peaks"][0]
-        compare(name, "ppv", row["ppv_sampled_mm_s"], np.abs(x).max() * 1e-3, 1e-6)
-        compare(name, "rms", row["rms_mm_s"], np.sqrt((x ** 2).mean()) * 1e-3, 1e-6)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         from scipy import misc
@@ -309,15 +300,45 @@ def real(program, folder, real_folder):
     compare("heart", "rms", peaks["rms_mm_s"], np.sqrt((heart ** 2).mean()), 1e-5)
 
 
+def seismograms(program, folder, real_folder):
+    """Every seismogram of the folder gives figures or an error; two of them are compared."""
+    figures = 0
+    for name in sorted(os.listdir(real_folder)):
+        copy = os.path.join(folder, name)
+        shutil.copyfile(os.path.join(real_folder, name), copy)
+        sidecar(copy[:-6] + ".yaml", "channels:\n  - {quantity: velocity, axis: z, by: factor, "
+                                     "factor: 1e-3}\n")
+        said = subprocess.run([program, "measure", copy], capture_output=True, text=True)
+        figures += said.returncode == 0
+        if said.returncode != 0 and (said.returncode < 0 or copy[:-6] not in said.stderr):
+            BAD.append(f"{name}: status {said.returncode} without an error that names the file")
+    if figures < 5:  # the others are at 1 Hz, too slow for vibration
+        BAD.append(f"only {figures} seismograms gave figures")
+    for name in ("Steim1-AllDifferences-BE", "unapplied-timecorrection"):
+        copy = os.path.join(folder, name + ".mseed")
+        x = read_mseed(copy)[0]
+        row = measure(program, copy)["peaks"][0]
+        compare(name, "ppv", row["ppv_sampled_mm_s"], np.abs(x).max() * 1e-3, 1e-6)
+        compare(name, "rms", row["rms_mm_s"], np.sqrt((x ** 2).mean()) * 1e-3, 1e-6)
+    print(f"    {figures} seismograms gave figures")
+    return 4
+
+
+def everyday(program, folder, real_folder):
+    shipped(program, folder)
+    real(program, folder, real_folder)
+    return 900
+
+
 def main():
     program, real_folder = sys.argv[1:3]
+    work = seismograms if sys.argv[3:] == ["seismograms"] else everyday
     with tempfile.TemporaryDirectory() as folder:
-        shipped(program, folder)
-        real(program, folder, real_folder)
+        least = work(program, folder, real_folder)
     for line in BAD:
         print("    " + line)
     print(f"    {COMPARED} figures compared, {len(BAD)} apart")
-    return 1 if BAD or COMPARED < 300 else 0
+    return 1 if BAD or COMPARED < least else 0
 
 
 if __name__ == "__main__":

@@ -1,9 +1,9 @@
 #!/bin/sh
 # real_recordings.sh FOLDER - copies recordings that nobody here made into FOLDER, out of Debian
-# packages and one package's source: an earthquake and a set of seismograms as miniSEED 2 (libmseed,
-# LGPL-3+), field sounds as WAV (simutrans-pak64, Artistic-1.0; openttd-opensfx, CC BY-SA 3.0;
-# alsa-utils, see its copyright file) and as FLAC (sonic-pi-samples, CC0). A package that is not
-# installed, or installed without its documentation, is unpacked aside. What is missing fails.
+# packages: an earthquake as miniSEED 2 (libmseed, LGPL-3+), field sounds as WAV (simutrans-pak64,
+# Artistic-1.0; openttd-opensfx, CC BY-SA 3.0; alsa-utils, see its copyright file) and as FLAC
+# (sonic-pi-samples, CC0). A package that is installed without its documentation is unpacked aside.
+# What is missing fails.
 set -eu
 folder=$1
 mkdir -p "$folder"
@@ -29,28 +29,6 @@ take() {
     known "$name" "$3"
 }
 
-# Seismograms of a library's own tests: its source, which the lists of packages do not name, hence
-# lists of sources in a folder aside.
-seismograms() {
-    tar=libmseed_2.19.8.orig.tar.gz
-    lists="$PWD/$folder/sources"
-    mkdir -p "$lists/parts" "$lists/state/lists/partial" "$lists/cache/archives/partial"
-    for list in /etc/apt/sources.list.d/debian.sources /etc/apt/sources.list; do
-        [ -f "$list" ] || continue
-        sed 's/^Types: .*/Types: deb-src/; s/^deb /deb-src /' "$list" \
-            >"$lists/parts/source.${list##*.}"
-    done
-    set -- -q -o Dir::Etc::SourceList=/dev/null -o Dir::Etc::SourceParts="$lists/parts" \
-        -o Dir::State::Lists="$lists/state/lists" -o Dir::Cache="$lists/cache"
-    apt-get "$@" update
-    (cd "$folder" && apt-get "$@" --download-only source libmseed) || true # the tar alone matters
-    known "$tar" 29080c80ef0bf9dd97056ca20079ad8db75e2d0f283e187ff45065337d3abe05
-    mkdir -p "$folder/seismograms"
-    tar -xzf "$folder/$tar" -C "$folder/seismograms" --strip-components=3 --wildcards \
-        '*/test/data/*.mseed'
-    rm -rf "$lists" "$folder"/libmseed_*
-}
-
 take libmseed-doc /usr/share/doc/libmseed-dev/examples/test.mseed \
     5d079faffc3d2aa452754bdfd6d6afab347f00cb2ee8b2c47edacfa95dc02c27
 take simutrans-pak64 /usr/share/games/simutrans/pak/sound/tree-cutting.wav \
@@ -74,5 +52,4 @@ take sonic-pi-samples $samples/ambi_sauna.flac \
     110e5f5fb0192a4bb8da3d9c5c4539edf35c9549cf84eee44386bc62b2914328
 take sonic-pi-samples $samples/loop_industrial.flac \
     6925eb60647384e84c45c4aed84d1ddcabe4c2c34e992e5ed80915da8850aa05
-seismograms
 rm -rf "$folder"/unpacked-* "$folder"/*.deb
