@@ -1,7 +1,7 @@
 #!/bin/sh
-# seismograms.sh FOLDER - unpacks seismograms that nobody here made into FOLDER: the miniSEED files of
-# a library's own tests (libmseed, LGPL-3+), out of its source package. The lists of packages do not
-# name sources, hence lists of sources in a folder aside. What is missing fails.
+# seismograms.sh FOLDER - unpacks seismograms that nobody here made into FOLDER: the miniSEED files
+# of a library's own tests (libmseed, LGPL-3+), out of its source package. The lists of packages do
+# not name sources, hence lists of sources in a folder aside. What is missing fails.
 set -eu
 folder=$1
 tar=libmseed_2.19.8.orig.tar.gz
