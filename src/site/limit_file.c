@@ -3,6 +3,8 @@
  */
 #include "site_internal.h"
 
+#include "stillground/noise_rules.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -37,6 +39,7 @@ BY_NUMBER(rule_word, sg_rule_id, sg_rule)
 BY_NUMBER(status_word, sg_set_status_id, sg_set_status)
 BY_NUMBER(frequency_word, sg_frequency_rule_id, sg_frequency_rule)
 BY_NUMBER(exceed_word, sg_exceed_id, sg_exceed)
+BY_NUMBER(noise_word, sg_noise_of_id, sg_noise_of)
 BY_NUMBER(window_word, sg_window_kind_id, sg_window_kind)
 BY_NUMBER(character_word, sg_character_id, sg_character)
 
@@ -115,6 +118,9 @@ static const struct key set_key[] = {
     { "major_times", NUMBER, S(major_times), NULL, 0, false, 0 },
     { "complaint_triggers", YES, S(complaint_triggers), NULL, 0, false, 0 },
     { "by_choice", YES, S(by_choice), NULL, 0, false, 0 },
+    { "rating", TEXT, S(rating), NULL, 0, false, 0 },
+    { "noise_of", WORD, S(noise_of), noise_word, SG_NOISE_OF_END, false, 0 },
+    { "action_above_dB", NUMBER, S(action_above_db), NULL, 0, false, 0 },
     { "bridges", BITS, S(bridges), sg_bridge_id, 4, false, 0 },
     { "bridge_refused", TEXT, S(bridge_refused), NULL, 0, false, 0 },
     { "exceed", WORD, S(exceed), exceed_word, SG_EXCEED_END, false, 0 },
@@ -610,6 +616,14 @@ static void read_rest(struct sg_reader *reader, const struct sg_tree *root,
     set->note = read_texts(reader, root, "notes");
 }
 
+static size_t rule_count(void)
+{
+    size_t count = 0;
+    while (sg_rating_rule_at(count))
+        count++;
+    return count;
+}
+
 const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader, const struct sg_tree *root)
 {
     static const char *const also[] = {
@@ -623,6 +637,9 @@ const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader, const s
         return NULL;
     read_rows(reader, root, set);
     read_rest(reader, root, set);
+    if (set->rating && !sg_rating_rule_known(set->rating))
+        sg_reader_unknown(reader, sg_tree_spot(root, "rating"), "rating", set->rating,
+                          sg_rating_rule_at, rule_count());
     if (set->excluded != 0 && !set->excluded_why)
         sg_reader_error(reader, SG_ERR_MISSING, root->at,
                         "excluded_why: is missing; needed with excluded");
