@@ -12,6 +12,7 @@ enum sg_rating_form {
     SG_RATING_GIVEN, /* a number of dB that the user states, within a range; 0 = none */
     SG_RATING_STEPS, /* by the hours of operation a day */
     SG_RATING_SHORT, /* a fixed number of dB where the works pass the value for a short time only */
+    SG_RATING_LOUDEST, /* db[0] loudest items at work all the time over hard ground */
     SG_RATING_ONSET  /* KI = slope (P - P0), P = 3 lg OR + 2 lg LD, never below 0 */
 };
 /* Columns in which corrections are told apart. */

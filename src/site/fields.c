@@ -36,7 +36,7 @@ static const char *const betweens[] = { "interpolate", "nearest", NULL };
 static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
 static const char *const sound_methods[] = { "activity", "fta", "octave-bands", NULL };
 static const char *const ratings[] = {
-    "iso1996-1", "nt-acou-112", "avv-baulaerm", "bstlaermiv", "icng2009", NULL,
+    "iso1996-1", "nt-acou-112", "avv-baulaerm", "bstlaermiv", "icng2009", "fta-general", NULL,
 };
 static const char *const crew_rules[] = { "eu", "uk", "norway", "osha", "niosh", NULL };
 static const char *const windows[] = { "none", "air-conditioned", "openable", NULL };

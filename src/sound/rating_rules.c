@@ -62,6 +62,8 @@ double sg_rating_correction(const struct sg_rating_row *row, const struct sg_rat
         return of->passed_short_only ? row->db[0] : 0;
     case SG_RATING_ONSET:
         return onset(row, of, why);
+    case SG_RATING_LOUDEST: /* of the sum over the plant, not of the level */
+        break;
     }
     return 0;
 }
