@@ -19,6 +19,17 @@ static void set_maximum(const struct sg_site *site, const struct sg_outcome *out
     }
 }
 
+/* Day, evening and night, line by line. */
+static sg_status explain_periods(const struct sg_site *site, const struct sg_outcome *outcome,
+                                 struct sg_arena *arena, struct sg_working *working)
+{
+    struct sg_noise_period *list = NULL;
+    size_t count = 0;
+    if (!sg_is_set(outcome->laeq.central))
+        return SG_OK;
+    return sg_noise_periods_of(site, outcome, arena, &list, &count, working);
+}
+
 sg_status sg_outcome_explain(const struct sg_site *given, size_t method, size_t receptor,
                              struct sg_outcome *out, struct sg_arena *arena,
                              struct sg_working *working, struct sg_errors *errors)
@@ -37,7 +48,9 @@ sg_status sg_outcome_explain(const struct sg_site *given, size_t method, size_t 
                    &loudest_db, working);
     outcome.rig_distance_m = outcome.laeq.distance_m;
     set_maximum(site, &outcome, loudest_db, &outcome.lafmax);
-    sg_status status = sg_outcome_judge(site, arena, &outcome, working);
+    sg_status status = working ? explain_periods(site, &outcome, arena, working) : SG_OK;
+    if (sg_ok(status))
+        status = sg_outcome_judge(site, arena, &outcome, working);
     if (!sg_ok(status))
         return status;
     *out = outcome;

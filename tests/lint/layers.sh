@@ -24,7 +24,7 @@ BEGIN {
     # Headers that belong to a room of another name.
     room_of["calendar"] = "base"
     room_of["choice"] = room_of["programme"] = room_of["inverse"] = "plan"
-    room_of["report_works"] = "report"
+    room_of["report_works"] = room_of["report_noise"] = "report"
     room_of["change"] = room_of["monitors"] = room_of["notices"] = "plan"
     room_of["site_law"] = "catalogue"
     room_of["value"] = room_of["scene"] = "catalogue"
