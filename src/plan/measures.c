@@ -175,21 +175,32 @@ static void by_screens(struct making *k)
     }
 }
 
+/* The verdict on a period level that comes closest to its limit, or passes it most. */
+static const struct sg_verdict *deciding(const struct sg_outcome *outcome)
+{
+    const struct sg_verdict *best = NULL;
+    for (size_t i = 0; i < outcome->nverdict; i++) {
+        const struct sg_verdict *v = &outcome->verdict[i];
+        if (v->row && v->row->quantity == SG_Q_LAEQ && sg_is_set(v->ratio_upper) &&
+            (!best || v->ratio_upper > best->ratio_upper))
+            best = v;
+    }
+    return best;
+}
+
 sg_status sg_measures_make(const struct sg_study *study, size_t method, struct sg_arena *arena,
                            struct sg_measures *out)
 {
     static const struct sg_limit_set plain_set = { .rating = NULL };
     static const struct sg_limit_row plain_row = { .quantity = SG_Q_LAEQ, .averaging_h = 12 };
     struct making k = { .site = study->site, .arena = arena, .method = method };
-    const struct sg_verdict *v = study->summary[method].noise.verdict;
     k.receptor = sg_noise_receptor(study, method);
     k.list = sg_arena_alloc(arena, MOST, sizeof(*k.list));
     if (!k.list)
         return SG_ERR_NOMEM;
     if (k.receptor == SIZE_MAX)
         return SG_ERR_MISSING;
-    if (v && (!v->row || v->row->quantity != SG_Q_LAEQ || !sg_is_set(v->limit)))
-        v = NULL;
+    const struct sg_verdict *v = deciding(sg_study_outcome(study, method, k.receptor));
     k.ask = sg_noise_ask_of(&study->site->hours, v ? v->set : &plain_set, v ? v->row : &plain_row,
                             v ? v->period : SG_DAY);
     if (!v)

@@ -165,6 +165,12 @@ static double in_all(const struct sg_noise_period *part, size_t count, const str
     return known ? sg_sound_lden(level[SG_DAY], level[SG_EVENING], level[SG_NIGHT]) : SG_UNSET;
 }
 
+static bool any_other(const struct sg_receptor *r)
+{
+    return sg_is_set(sg_noise_other_db(r, SG_DAY)) || sg_is_set(sg_noise_other_db(r, SG_EVENING)) ||
+           sg_is_set(sg_noise_other_db(r, SG_NIGHT));
+}
+
 static void fill_all(const struct sg_site *site, const struct sg_noise_period *part, size_t count,
                      struct sg_noise_period *out, struct sg_working *working)
 {
@@ -181,7 +187,8 @@ static void fill_all(const struct sg_site *site, const struct sg_noise_period *p
     out->works.upper = out->works.central + (part[0].works.upper - part[0].works.central);
     if (!sg_is_set(out->works.central))
         return;
-    out->all_sites_db = in_all(part, count, r, 1);
+    if (any_other(r))
+        out->all_sites_db = in_all(part, count, r, 1);
     out->total_db = in_all(part, count, r, 2);
     sg_working_add(working, &sg_sound_number_at(SG_SOUND_EVENING_DB)->cite, "Lden",
                    "12 h of day, 4 h of evening + %g dB, 8 h of night + %g dB: %.3f dB(A) of the "

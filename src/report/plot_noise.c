@@ -70,19 +70,17 @@ static void put_spectrum_script(struct sg_plot *plot, const struct sg_noise_part
     sg_text_printf(script,
                    ")\nset xlabel 'octave band, mid frequency (Hz)' font ',11'\n"
                    "set ylabel 'sound pressure level, unweighted (dB)' font ',11'\n"
-                   "set yrange [%g:%g]\nset key outside below center horizontal samplen 4\nplot ",
+                   "set yrange [%g:%g]\nset bmargin at screen 0.24\nset key at screen 0.5, screen 0.02 center bottom horizontal "
+                   "samplen 4 font ',11'\nplot @DATA index %zu using 1:2 with lines lc rgb '#B0B0B0' "
+                   "lw 6 dt solid title 'all of these'",
                    10.0 * floor(fmax(s->low, s->high - 60.0) / 10.0),
-                   10.0 * ceil((s->high + 1.0) / 10.0));
+                   10.0 * ceil((s->high + 1.0) / 10.0), s->count);
     for (size_t i = 0; i < s->count; i++) {
-        sg_text_printf(script, "@DATA index %zu using 1:2 with linespoints lt %zu title ", i,
+        sg_text_printf(script, ", @DATA index %zu using 1:2 with linespoints lt %zu title ", i,
                        i + 1);
         sg_report_put_quoted(script, part[s->shown[i]].name);
-        sg_text_put(script, ", ");
     }
-    sg_text_printf(script,
-                   "@DATA index %zu using 1:2 with lines lc rgb '#000000' lw 2.6 dt solid title "
-                   "'all of these'\n",
-                   s->count);
+    sg_text_put(script, "\n");
 }
 
 sg_status sg_plot_spectrum_script(const struct sg_study *study, size_t method, struct sg_plot *out)
@@ -131,7 +129,7 @@ static void put_bars(struct sg_plot *plot, const struct sg_measures *all, double
         *high = fmax(*high, m->high_db);
     }
     *low = 10.0 * floor((*low - 4.0) / 10.0);
-    *high += 0.12 * (*high - *low);
+    *high = 5.0 * ceil((*high + 1.0) / 5.0);
 }
 
 static void put_names(struct sg_text *script, const struct sg_measures *all)
@@ -152,10 +150,10 @@ static void put_measures_script(struct sg_plot *plot, const struct sg_measures *
     struct sg_text *script = &plot->script;
     put_names(script, all);
     sg_text_printf(script,
-                   "set xrange [%g:%g]\nset lmargin at screen 0.40\nset rmargin at screen 0.97\n"
+                   "set xrange [%g:%g]\nset lmargin at screen 0.40\nset rmargin at screen 0.84\n"
                    "set tmargin at screen %.4f\nset bmargin at screen %.4f\nunset key\n"
-                   "set xlabel 'level at the receptor, dB(A)' font ',11'\n",
-                   low, high, 1.0 - 34.0 / plot->height_px, 52.0 / plot->height_px);
+                   "set xlabel 'level at the receptor (dB(A))' font ',11'\n",
+                   low, high, 1.0 - 34.0 / plot->height_px, 64.0 / plot->height_px);
     if (sg_is_set(all->limit_db))
         sg_text_printf(script,
                        "set arrow from %g, graph 0 to %g, graph 1 nohead lc rgb '#000000' lw 1.8 "
@@ -169,11 +167,11 @@ static void put_measures_script(struct sg_plot *plot, const struct sg_measures *
     sg_text_printf(script,
                    "plot @DATA using 2:1:(%g):2:($1-0.3):($1+0.3) with boxxyerror fs solid 1.0 "
                    "border lc rgb '#0072B2', "
-                   "@DATA using 3:1:2:3:($1-0.3):($1+0.3) with boxxyerror fs pattern 4 border "
-                   "lc rgb '#0072B2', "
-                   "@DATA using 3:1:(abs($3-$2) < 0.05 ? sprintf('%%.1f', $2) : "
-                   "sprintf('%%.1f to %%.1f', $2, $3)) with labels left offset 0.6,0 font ',10'\n",
-                   low);
+                   "@DATA using 3:1:2:3:($1-0.3):($1+0.3) with boxxyerror fs pattern 4 border lc "
+                   "rgb '#0072B2' lc rgb '#0072B2' dt solid, "
+                   "@DATA using (%g):1:(abs($3-$2) < 0.05 ? sprintf('%%.1f', $2) : "
+                   "sprintf('%%.1f to %%.1f', $2, $3)) with labels left offset 0.8,0 font ',10'\n",
+                   low, high);
 }
 
 sg_status sg_plot_measures_script(const struct sg_study *study, size_t method, struct sg_plot *out)
@@ -194,7 +192,7 @@ sg_status sg_plot_measures_script(const struct sg_study *study, size_t method, s
                            "from the larger to the smaller effect where a document states a range. "
                            "Dashed line: as planned; full line: the limit that governs.";
         out->width_px = 900.0;
-        out->height_px = 86.0 + 26.0 * (double)(all.count + 1);
+        out->height_px = 98.0 + 26.0 * (double)(all.count + 1);
         put_bars(out, &all, &low, &high);
         put_measures_script(out, &all, low, high);
         if (out->data.failed || out->script.failed || !out->title)
