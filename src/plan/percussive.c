@@ -70,6 +70,35 @@ static bool asked_for(const struct sg_site *site, size_t receptor)
     return false;
 }
 
+static bool concerned(const struct sg_site *site, size_t method, size_t receptor)
+{
+    return site->method[method].technique == SG_IMPACT && asked_for(site, receptor);
+}
+
+void sg_percussive_explain(const struct sg_site *site, size_t method, size_t receptor,
+                           struct sg_working *working)
+{
+    const struct sg_sound_number_row *steps = sg_sound_number_at(SG_SOUND_HK_STEP_DB);
+    struct sg_percussive p = { .method = method, .receptor = receptor };
+    if (!working || !concerned(site, method, receptor))
+        return;
+    work_out(site, &p);
+    if (p.why) {
+        sg_working_add(working, NULL, "percussive piling", "not determinable: %s", p.why);
+        return;
+    }
+    sg_working_add(working, &sg_sound_number_at(SG_SOUND_HK_BUILDING_DB)->cite,
+                   "corrected noise level",
+                   "LWA %.4g - (20 lg %.4g + 8) + %g (building) - %g (screen) = %.3f dB(A)",
+                   p.lwa_db, p.distance_m,
+                   p.building ? sg_sound_number(SG_SOUND_HK_BUILDING_DB) : 0.0, p.screen_db,
+                   p.corrected_db);
+    sg_working_add(working, &steps->cite, "permitted hours",
+                   "%.3f - acceptable %g = %+.3f dB: %g h a day, planned %g h: %s", p.corrected_db,
+                   p.acceptable_db, p.corrected_db - p.acceptable_db, p.permitted_h, p.planned_h,
+                   sg_verdict_id(p.state));
+}
+
 sg_status sg_percussive_make(const struct sg_study *study, struct sg_arena *arena,
                              struct sg_percussive **out, size_t *count)
 {
@@ -80,7 +109,7 @@ sg_status sg_percussive_make(const struct sg_study *study, struct sg_arena *aren
         return SG_ERR_NOMEM;
     for (size_t m = 0; m < study->nmethod; m++) {
         for (size_t r = 0; r < study->nreceptor; r++) {
-            if (study->site->method[m].technique != SG_IMPACT || !asked_for(study->site, r))
+            if (!concerned(study->site, m, r))
                 continue;
             list[n] = (struct sg_percussive){ .method = m, .receptor = r };
             work_out(study->site, &list[n++]);

@@ -95,6 +95,9 @@ void sg_noise_value(const struct sg_site *site, size_t method, size_t receptor,
 double sg_noise_added_db(const struct sg_site *site, size_t method, const char *rule,
                          enum sg_period period, const char **why, unsigned *marks,
                          struct sg_working *working);
+/* Permitted hours of percussive piling, line by line; nothing where they are not asked for. */
+void sg_percussive_explain(const struct sg_site *site, size_t method, size_t receptor,
+                           struct sg_working *working);
 /* Whether a quantity comes from sg_noise_value. */
 bool sg_noise_quantity(enum sg_quantity quantity);
 /* Periods of a set that the working hours touch: by the set's own clock where it rates levels. */

@@ -253,6 +253,11 @@ void sg_noise_value(const struct sg_site *site, size_t method, size_t receptor,
                     const struct sg_noise_ask *ask, struct sg_value *out,
                     struct sg_working *working)
 {
+    static const char *const of[SG_NOISE_OF_END] = { "these works alone",
+                                                     "these works and other sites",
+                                                     "the total, ambient noise included" };
+    sg_working_add(working, NULL, "limit goes by", "%s of %s%s%s", sg_quantity_id(ask->quantity),
+                   of[ask->noise_of], ask->rule ? ", rated by " : "", ask->rule ? ask->rule : "");
     if (ask->quantity == SG_Q_LDN)
         day_night(site, method, receptor, ask, out, working);
     else

@@ -308,8 +308,13 @@ static double blow_maximum(const struct sg_method *m, double running_db)
 static void tell_time(const struct sg_method *m, const struct sg_sound_span *span,
                       struct sg_working *working)
 {
+    for (size_t i = 0; span->loudest > 0 && i < sg_rating_row_count(); i++) {
+        const struct sg_rating_row *row = sg_rating_row_at(i);
+        if (row->form == SG_RATING_LOUDEST)
+            sg_working_add(working, &row->cite, "plant", "%s", row->meaning);
+    }
     if (span->loudest > 0)
-        return; /* told with the rule */
+        return;
     if (!span->steps) {
         sg_working_add(
             working, NULL, "working time",

@@ -25,6 +25,7 @@ static sg_status explain_periods(const struct sg_site *site, const struct sg_out
 {
     struct sg_noise_period *list = NULL;
     size_t count = 0;
+    sg_percussive_explain(site, outcome->method, outcome->receptor, working);
     if (!sg_is_set(outcome->laeq.central))
         return SG_OK;
     return sg_noise_periods_of(site, outcome, arena, &list, &count, working);
