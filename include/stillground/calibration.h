@@ -59,6 +59,7 @@ struct sg_calibration {
     const char *position;  /* id of enum sg_position, "" = none */
     const char *technique; /* id of enum sg_technique, "" = none */
     double distance_m;     /* to the pile, plan; unset */
+    double residual_db;    /* sound level there without the works; unset or 0 = not known */
     const char *serial;
     double calibrated_epoch_s, valid_days; /* unset = not given */
 };

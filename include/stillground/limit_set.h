@@ -259,8 +259,8 @@ struct sg_limit_set {
     const char *rating; /* rule of noise_rules.h by which levels are rated first; NULL = LAeq */
     enum sg_noise_of noise_of;
     double action_above_db; /* measures are ordered more than this over the value; 0 = not stated */
-    unsigned bridges;                /* SG_BRIDGE bits that its text leaves room for */
-    const char *bridge_refused;      /* why the others will not do, with the clause */
+    unsigned bridges;       /* SG_BRIDGE bits that its text leaves room for */
+    const char *bridge_refused; /* why the others will not do, with the clause */
     enum sg_exceed exceed;
     const char *tolerance; /* "isolated passing by up to 30 % ..."; NULL = none */
     unsigned requires;     /* SG_NEEDS bits */

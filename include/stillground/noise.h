@@ -73,7 +73,7 @@ sg_status sg_crew_days_make(const struct sg_study *study, struct sg_arena *arena
 struct sg_measure {
     size_t method;
     const char *name;
-    double low_db, high_db; /* level with it; equal where no range is stated */
+    double low_db, high_db;     /* level with it; equal where no range is stated */
     const struct sg_cite *cite; /* NULL = computed here */
 };
 struct sg_measures {

@@ -13,7 +13,7 @@ enum sg_rating_form {
     SG_RATING_STEPS, /* by the hours of operation a day */
     SG_RATING_SHORT, /* a fixed number of dB where the works pass the value for a short time only */
     SG_RATING_LOUDEST, /* db[0] loudest items at work all the time over hard ground */
-    SG_RATING_ONSET  /* KI = slope (P - P0), P = 3 lg OR + 2 lg LD, never below 0 */
+    SG_RATING_ONSET    /* KI = slope (P - P0), P = 3 lg OR + 2 lg LD, never below 0 */
 };
 /* Columns in which corrections are told apart. */
 enum sg_rating_column {
@@ -32,8 +32,8 @@ struct sg_rating_row {
     enum sg_rating_column column;
     enum sg_period period;
     unsigned techniques; /* SG_TECHNIQUE_BITs */
-    double db[3];        /* ADDED, SHORT: [0]; GIVEN: least, most; STEPS: of each; ONSET: slope, P0 */
-    double upto_h[2];    /* STEPS: end of the first and second step, itself in the step */
+    double db[3];     /* ADDED, SHORT: [0]; GIVEN: least, most; STEPS: of each; ONSET: slope, P0 */
+    double upto_h[2]; /* STEPS: end of the first and second step, itself in the step */
     struct sg_cite cite;
 };
 size_t sg_rating_row_count(void);
@@ -54,11 +54,14 @@ struct sg_crew_row {
 size_t sg_crew_row_count(void);
 const struct sg_crew_row *sg_crew_row_at(size_t index);
 
+/* What a measure is about: everything, the rig alone, or the supporting plant alone. */
+enum sg_measure_part { SG_MEASURE_ALL, SG_MEASURE_RIG, SG_MEASURE_PLANT };
+
 /* What a measure is said to take off. */
 struct sg_measure_row {
     const char *id, *meaning;
     unsigned techniques;
-    bool rig_only;          /* takes nothing off the supporting plant */
+    enum sg_measure_part part;
     double low_db, high_db; /* range */
     struct sg_cite cite;
 };

@@ -114,16 +114,16 @@ const struct sg_crew_row *sg_crew_row_at(size_t index)
 }
 
 static const struct sg_measure_row measure[] = {
-    { "tower", "full enclosure round hammer and pile", HAMMER, true, 30, 30,
+    { "tower", "full enclosure round hammer and pile", HAMMER, SG_MEASURE_RIG, 30, 30,
       { "tomlinson5", "p. 99, measured examples", SG_GRADE_SEEN } },
-    { "shroud", "shroud round the lower part of the hammer", HAMMER, true, 3, 4,
+    { "shroud", "shroud round the lower part of the hammer", HAMMER, SG_MEASURE_RIG, 3, 4,
       { "tomlinson5", "p. 99, measured examples", SG_GRADE_SEEN } },
-    { "hammer-screen", "hammer screen, resilient dolly, damped piles", HAMMER, true, 5, 10, { "bs5228-1", "Annex B", SG_GRADE_MEMORY_MID } },
-    { "silencer", "exhaust silencer and closed panels on the power unit", ANY & ~HAMMER, true, 5, 10,
+    { "hammer-screen", "hammer screen, resilient dolly, damped piles", HAMMER, SG_MEASURE_RIG, 5, 10, { "bs5228-1", "Annex B", SG_GRADE_MEMORY_MID } },
+    { "silencer", "exhaust silencer and closed panels on the power unit", ANY & ~HAMMER, SG_MEASURE_RIG, 5, 10,
       { "bs5228-1", "Annex B", SG_GRADE_MEMORY_MID } },
-    { "site-sheet", "fabric site sheet, transmission loss 10 dB", ANY, false, 5, 10,
+    { "site-sheet", "fabric site sheet, transmission loss 10 dB", ANY, SG_MEASURE_ALL, 5, 10,
       { "asj2007", "site sheet", SG_GRADE_SEEN } },
-    { "site-panel", "site panel, transmission loss 20 dB", ANY, false, 10, 15,
+    { "site-panel", "site panel, transmission loss 20 dB", ANY, SG_MEASURE_ALL, 10, 15,
       { "asj2007", "site panel", SG_GRADE_SEEN } },
 };
 

@@ -109,6 +109,7 @@ static sg_status how_recorded(const struct request *request, const struct sg_tak
                              "foundation, floor, topmost-floor, on-asset, room",
                              position);
     out->distance_m = taken->calibration->distance_m;
+    out->residual_db = taken->calibration->residual_db;
     out->periods = request->periods;
     return SG_OK;
 }

@@ -3,6 +3,7 @@
  */
 #include "commands.h"
 #include "limits_keys.h"
+#include "stillground/noise_rules.h"
 
 #include <argp.h>
 #include <stdio.h>
@@ -158,6 +159,23 @@ static void note_hours(struct sg_table *table, const struct sg_limit_set *set)
 }
 
 /* What a set says beside its rows. */
+/* What is done to a predicted level before it is held against the set. */
+static void note_rating(struct sg_table *table, const struct sg_limit_set *set)
+{
+    for (size_t i = 0; set->rating && i < sg_rating_row_count(); i++) {
+        const struct sg_rating_row *row = sg_rating_row_at(i);
+        if (sg_same(row->rule, set->rating))
+            sg_table_note(table, "Predicted levels are rated by %s first, %s: %s (%s, %s [%s]).",
+                          row->rule, sg_rating_column_id(row->column), row->meaning,
+                          row->cite.document, row->cite.locus, sg_grade_name(row->cite.grade));
+    }
+    if (set->noise_of != SG_NOISE_OF_WORKS)
+        sg_table_note(table, "Held against the noise of: %s.", sg_noise_of_id(set->noise_of));
+    if (set->action_above_db > 0)
+        sg_table_note(table, "Measures are ordered more than %g dB over a value.",
+                      set->action_above_db);
+}
+
 static void note_rules(struct sg_table *table, const struct sg_limit_set *set)
 {
     struct sg_text text = SG_TEXT_INIT;
@@ -171,6 +189,7 @@ static void note_rules(struct sg_table *table, const struct sg_limit_set *set)
         sg_table_note(table, "Level reference: %g %s.", set->reading.reference,
                       set->reading.reference_unit);
     note_hours(table, set);
+    note_rating(table, set);
     for (unsigned bit = 1; bit < SG_NEEDS_END; bit <<= 1) {
         if (set->requires & bit)
             sg_text_printf(&text, "%s%s", text.length > 0 ? ", " : "", sg_requirement_id(bit));

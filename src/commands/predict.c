@@ -5,9 +5,12 @@
 
 int sg_command_predict(int argc, char **argv)
 {
-    static sg_table_maker *const makers[] = { sg_table_predictions, sg_table_noise_periods,
-                                              sg_table_verdicts,    sg_table_triggers,
-                                              sg_table_percussive,  sg_table_crew,
+    static sg_table_maker *const makers[] = { sg_table_predictions,
+                                              sg_table_noise_periods,
+                                              sg_table_verdicts,
+                                              sg_table_triggers,
+                                              sg_table_percussive,
+                                              sg_table_crew,
                                               NULL };
     return sg_study_command(
         argc, argv, makers,

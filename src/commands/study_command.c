@@ -51,8 +51,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
 static bool may_be_empty(sg_table_maker *maker)
 {
     static sg_table_maker *const list[] = { sg_table_hours, sg_table_noise_periods,
-                                            sg_table_triggers, sg_table_percussive,
-                                            sg_table_crew };
+                                            sg_table_triggers, sg_table_percussive, sg_table_crew };
     for (size_t i = 0; i < SG_COUNT(list); i++) {
         if (maker == list[i])
             return true;

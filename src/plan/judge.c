@@ -31,9 +31,8 @@ struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period
         .period = period,
         .ambient_db = at_time(period, receptor->ambient_day_db, receptor->ambient_evening_db,
                               receptor->ambient_night_db),
-        .background_db =
-            at_time(period, receptor->background_day_db, receptor->background_evening_db,
-                    receptor->background_night_db),
+        .background_db = at_time(period, receptor->background_day_db,
+                                 receptor->background_evening_db, receptor->background_night_db),
         .factor = SG_UNSET,
     };
     return judged;

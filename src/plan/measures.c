@@ -1,7 +1,8 @@
 /* measures.c - what measures against noise would bring at the receptor that governs: screens,
  * enclosures, another method, shorter hours; and what each item of plant contributes.
  *
- * Sources: the rows of the catalogue carry theirs; a screen by octave bands is computed as a wall of
+ * Sources: the rows of the catalogue carry theirs; a screen by octave bands is computed as a wall
+ * of
  * the scene (ISO 9613-2). Everything else is the same calculation with one figure changed. */
 #include "plan_internal.h"
 
@@ -56,10 +57,9 @@ static double level(const struct making *k, const struct sg_site *site, size_t m
 /* So many dB off every source, as a screen in front of all of them. */
 static double screened(const struct making *k, double off_db)
 {
-    struct sg_receptor *receptor =
-        sg_arena_alloc(k->arena, k->site->nreceptor, sizeof(*receptor));
+    struct sg_receptor *receptor = sg_arena_alloc(k->arena, k->site->nreceptor, sizeof(*receptor));
     struct sg_site view = *k->site;
-    if (!receptor)
+    if (!receptor || k->site->method[k->method].sound_law) /* a law of the site takes no screen */
         return SG_UNSET;
     for (size_t i = 0; i < k->site->nreceptor; i++)
         receptor[i] = k->site->receptor[i];
@@ -68,24 +68,40 @@ static double screened(const struct making *k, double off_db)
     return level(k, &view, k->method);
 }
 
-/* So many dB off the rig alone. */
-static double quieter_rig(const struct making *k, double off_db)
+static bool take_off(struct sg_plant *plant, double off_db, struct sg_arena *arena)
 {
+    double *octave = sg_arena_alloc(arena, SG_BANDS, sizeof(*octave));
+    if (!octave)
+        return false;
+    plant->level_db -= off_db;
+    plant->blow_lae_10m_db -= off_db;
+    for (size_t b = 0; plant->octave_db && b < SG_BANDS; b++)
+        octave[b] = plant->octave_db[b] - off_db;
+    plant->octave_db = plant->octave_db ? octave : NULL;
+    return true;
+}
+
+/* So many dB off the rig alone, or off the supporting plant alone. */
+static double quieter(const struct making *k, enum sg_measure_part part, double off_db)
+{
+    const struct sg_method *m = &k->site->method[k->method];
     struct sg_method *method = sg_arena_alloc(k->arena, k->site->nmethod, sizeof(*method));
-    double *octave = sg_arena_alloc(k->arena, SG_BANDS, sizeof(*octave));
+    struct sg_plant *plant = sg_arena_alloc(k->arena, m->nplant + 1, sizeof(*plant));
     struct sg_site view = *k->site;
-    if (!method || !octave)
+    bool made = method && plant;
+    if (!made || (part == SG_MEASURE_PLANT && m->nplant == 0) || m->sound_law)
         return SG_UNSET;
     for (size_t i = 0; i < k->site->nmethod; i++)
         method[i] = k->site->method[i];
-    struct sg_plant *rig = &method[k->method].rig_sound;
-    rig->level_db -= off_db;
-    rig->blow_lae_10m_db -= off_db;
-    for (size_t b = 0; rig->octave_db && b < SG_BANDS; b++)
-        octave[b] = rig->octave_db[b] - off_db;
-    rig->octave_db = rig->octave_db ? octave : NULL;
+    for (size_t i = 0; i < m->nplant && made; i++) {
+        plant[i] = m->plant[i];
+        made = part != SG_MEASURE_PLANT || take_off(&plant[i], off_db, k->arena);
+    }
+    if (made && part == SG_MEASURE_RIG)
+        made = take_off(&method[k->method].rig_sound, off_db, k->arena);
+    method[k->method].plant = plant;
     view.method = method;
-    return level(k, &view, k->method);
+    return made ? level(k, &view, k->method) : SG_UNSET;
 }
 
 static void by_hours(struct making *k)
@@ -134,7 +150,7 @@ static double behind_hoarding(const struct making *k, double height_m)
     view.scene = with;
     view.outdoor = NULL;
     return sg_ok(sg_outdoor_make(with, k->arena, &view.outdoor, NULL)) ? level(k, &view, k->method)
-                                                                      : SG_UNSET;
+                                                                       : SG_UNSET;
 }
 
 static void by_numbers(struct making *k, const enum sg_sound_number *number, size_t count)
@@ -160,17 +176,19 @@ static void by_screens(struct making *k)
         by_numbers(k, bs, SG_COUNT(bs));
     else if (height_m > 0 && sg_is_set(k->site->boundary_distance_m)) {
         double db = behind_hoarding(k, height_m);
-        add(k, k->method,
-            sg_arena_printf(k->arena, "hoarding, %.3g m high, computed", height_m), db, db, NULL);
+        add(k, k->method, sg_arena_printf(k->arena, "hoarding, %.3g m high, computed", height_m),
+            db, db, NULL);
     }
     for (size_t i = 0; i < sg_measure_row_count(); i++) {
         const struct sg_measure_row *row = sg_measure_row_at(i);
         enum sg_technique technique = k->site->method[k->method].technique;
         if (!(row->techniques & SG_TECHNIQUE_BIT(technique)) ||
-            (k->site->outdoor && !row->rig_only))
+            (k->site->outdoor && row->part == SG_MEASURE_ALL))
             continue;
-        double least = row->rig_only ? quieter_rig(k, row->low_db) : screened(k, row->low_db);
-        double most = row->rig_only ? quieter_rig(k, row->high_db) : screened(k, row->high_db);
+        double least = row->part == SG_MEASURE_ALL ? screened(k, row->low_db)
+                                                   : quieter(k, row->part, row->low_db);
+        double most = row->part == SG_MEASURE_ALL ? screened(k, row->high_db)
+                                                  : quieter(k, row->part, row->high_db);
         add(k, k->method, row->meaning, most, least, &row->cite);
     }
 }

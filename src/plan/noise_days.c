@@ -1,7 +1,8 @@
 /* noise_days.c - triggers of noise that count by days, and the crew's day.
  *
  * Sources: the limit sets (days out of days running) and the rows of exposure values carry theirs.
- * A pile's days are its minutes over a day's work, one pile after the other, days_per_week days from
+ * A pile's days are its minutes over a day's work, one pile after the other, days_per_week days
+ * from
  * the first day of each week on. */
 #include "plan_internal.h"
 
@@ -57,8 +58,8 @@ static bool enough(const struct sg_limit_set *set, const struct counted *days)
 {
     double first;
     for (size_t i = 0; i < SG_COUNT(set->count_days); i++) {
-        if (set->count_days[i] > 0 && sg_days_in_window(days->day, days->count, set->count_days[i],
-                                                        set->of_days[i], &first))
+        if (set->count_days[i] > 0 &&
+            sg_days_in_window(days->day, days->count, set->count_days[i], set->of_days[i], &first))
             return true;
     }
     return false;
@@ -224,9 +225,8 @@ sg_status sg_crew_days_make(const struct sg_study *study, struct sg_arena *arena
                 const struct sg_crew_row *row = sg_crew_row_at(k);
                 if (!sg_same(row->rule, site->crew[i].rule))
                     continue;
-                list[n] = (struct sg_crew_day){ .method = m,
-                                                .name = site->crew[i].name,
-                                                .row = row };
+                list[n] =
+                    (struct sg_crew_day){ .method = m, .name = site->crew[i].name, .row = row };
                 tell_day(site, &list[n++], level, level + site->ncrew + 1);
             }
         }

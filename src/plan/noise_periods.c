@@ -9,9 +9,7 @@
 
 #define PERIODS 3
 
-static const double period_h[SG_PERIOD_END] = {
-    [SG_DAY] = 12, [SG_EVENING] = 4, [SG_NIGHT] = 8
-};
+static const double period_h[SG_PERIOD_END] = { [SG_DAY] = 12, [SG_EVENING] = 4, [SG_NIGHT] = 8 };
 
 static double joined(double a_db, double b_db)
 {
@@ -46,10 +44,11 @@ static void with_others(const struct sg_receptor *r, struct sg_noise_period *p,
     double before = joined(p->other_db, p->ambient_db);
     p->total_db = joined(p->all_sites_db, p->ambient_db);
     p->rise_db = p->total_db - before;
-    sg_working_add(working, NULL, "total with the ambient noise",
-                   "10 lg(10^(%.3f / 10) + 10^(%.3f / 10)) = %.3f dB(A), %.3f dB over what is there "
-                   "without these works",
-                   p->all_sites_db, p->ambient_db, p->total_db, p->rise_db);
+    sg_working_add(
+        working, NULL, "total with the ambient noise",
+        "10 lg(10^(%.3f / 10) + 10^(%.3f / 10)) = %.3f dB(A), %.3f dB over what is there "
+        "without these works",
+        p->all_sites_db, p->ambient_db, p->total_db, p->rise_db);
 }
 
 /* ---- rating ---- */
@@ -223,8 +222,7 @@ sg_status sg_noise_periods_make(const struct sg_study *study, struct sg_arena *a
                                 struct sg_noise_period **out, size_t *count)
 {
     size_t pairs = study->nmethod * study->nreceptor, n = 0;
-    struct sg_noise_period *list =
-        sg_arena_alloc(arena, pairs * (PERIODS + 1) + 1, sizeof(*list));
+    struct sg_noise_period *list = sg_arena_alloc(arena, pairs * (PERIODS + 1) + 1, sizeof(*list));
     if (!list)
         return SG_ERR_NOMEM;
     for (size_t r = 0; r < study->nreceptor; r++) {

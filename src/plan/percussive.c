@@ -10,8 +10,12 @@
 
 static double power_of(const struct sg_plant *rig, bool *converted)
 {
-    struct sg_sound_item item = { .name = "rig", .kind = rig->kind, .level_db = rig->level_db,
-                                  .count = 1, .on_time_share = 1, .grade = SG_GRADE_USER };
+    struct sg_sound_item item = { .name = "rig",
+                                  .kind = rig->kind,
+                                  .level_db = rig->level_db,
+                                  .count = 1,
+                                  .on_time_share = 1,
+                                  .grade = SG_GRADE_USER };
     static const struct sg_sound_path path = { .distance_m = 10 };
     double at_10m_db;
     *converted = rig->kind != SG_SOURCE_LWA;
@@ -87,12 +91,11 @@ void sg_percussive_explain(const struct sg_site *site, size_t method, size_t rec
         sg_working_add(working, NULL, "percussive piling", "not determinable: %s", p.why);
         return;
     }
-    sg_working_add(working, &sg_sound_number_at(SG_SOUND_HK_BUILDING_DB)->cite,
-                   "corrected noise level",
-                   "LWA %.4g - (20 lg %.4g + 8) + %g (building) - %g (screen) = %.3f dB(A)",
-                   p.lwa_db, p.distance_m,
-                   p.building ? sg_sound_number(SG_SOUND_HK_BUILDING_DB) : 0.0, p.screen_db,
-                   p.corrected_db);
+    sg_working_add(
+        working, &sg_sound_number_at(SG_SOUND_HK_BUILDING_DB)->cite, "corrected noise level",
+        "LWA %.4g - (20 lg %.4g + 8) + %g (building) - %g (screen) = %.3f dB(A)", p.lwa_db,
+        p.distance_m, p.building ? sg_sound_number(SG_SOUND_HK_BUILDING_DB) : 0.0, p.screen_db,
+        p.corrected_db);
     sg_working_add(working, &steps->cite, "permitted hours",
                    "%.3f - acceptable %g = %+.3f dB: %g h a day, planned %g h: %s", p.corrected_db,
                    p.acceptable_db, p.corrected_db - p.acceptable_db, p.permitted_h, p.planned_h,

@@ -41,8 +41,8 @@ struct sg_into_building sg_building_of(const struct sg_receptor *receptor, enum 
 
 /* How much of an averaging time is worked. */
 struct sg_sound_span {
-    double worked_h;    /* net working time within the period, at its busiest */
-    double averaging_h; /* that the level is averaged over */
+    double worked_h;                   /* net working time within the period, at its busiest */
+    double averaging_h;                /* that the level is averaged over */
     const struct sg_rating_row *steps; /* instead of on-times; NULL = none */
     double loudest;                    /* only so many items, all the time; 0 = all of them */
 };

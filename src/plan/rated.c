@@ -242,7 +242,8 @@ static void day_night(const struct sg_site *site, size_t method, size_t receptor
         return;
     double share = hours->days_per_week > 0 ? fmin(1, hours->days_per_week / 7) : 1;
     double sum = sg_level_sum(central, 2), share_db = 10.0 * log10(share);
-    sg_working_add(working, NULL, "Ldn", "07-22 and 22-07 (+ %g dB) over 24 h: %.3f dB(A); worked "
+    sg_working_add(working, NULL, "Ldn",
+                   "07-22 and 22-07 (+ %g dB) over 24 h: %.3f dB(A); worked "
                    "on %g of 7 days: %.3f %+.3f = %.3f dB(A)",
                    night_db, sum, hours->days_per_week, sum, share_db, sum + share_db);
     out->central = sum + share_db;

@@ -190,8 +190,13 @@ static struct sg_value sound_value(const struct judging *j, const struct sg_limi
 {
     const struct sg_sound_figures *f = &j->measured->sound;
     bool peak = row && row->quantity == SG_Q_LAFMAX;
-    return value_of(j, peak ? SG_Q_LAFMAX : SG_Q_LAEQ, SG_AXES_NONE,
-                    peak ? f->lafmax_db : f->laeq_db);
+    bool without = !peak && j->as->residual_db > 0;
+    double laeq_db =
+        without ? sg_sound_without_residual(f->laeq_db, j->as->residual_db, NULL) : f->laeq_db;
+    struct sg_value value =
+        value_of(j, peak ? SG_Q_LAFMAX : SG_Q_LAEQ, SG_AXES_NONE, peak ? f->lafmax_db : laeq_db);
+    value.marks |= without ? (unsigned)SG_MARK_USER : 0u;
+    return value;
 }
 
 /* ---- one row --------------------------------------------------------------------------------- */
@@ -210,6 +215,31 @@ static struct sg_value at_row(const struct judging *j, const struct sg_limit_row
     (void)sg_vibration_into(&value, &into, row->position, &moved, NULL);
     moved.marks |= SG_MARK_ESTIMATE;
     return moved;
+}
+
+/* What was made of the sound that is there without the works (ISO 1996-2:2017, Eq. (16)). */
+static void note_residual(const struct judging *j, const struct sg_limit_row *row,
+                          struct sg_verdict *verdict)
+{
+    bool bound;
+    double with_db = j->measured->sound.laeq_db;
+    if (!j->measured->is_sound || !(j->as->residual_db > 0) || !row || row->quantity != SG_Q_LAEQ ||
+        verdict->state == SG_NOT_DETERMINABLE)
+        return;
+    double level_db = sg_sound_without_residual(with_db, j->as->residual_db, &bound);
+    size_t used = strlen(verdict->reason), left = sizeof verdict->reason - used;
+    const char *joint = used > 0 ? "; " : "";
+    if (!bound) {
+        snprintf(verdict->reason + used, left,
+                 "%smeasured %.1f dB(A) with residual sound of %.1f: %.1f of the works", joint,
+                 with_db, j->as->residual_db, level_db);
+        return;
+    }
+    if (verdict->state == SG_OVER) /* an upper bound proves no exceedance */
+        verdict->state = SG_NOT_DETERMINABLE;
+    snprintf(verdict->reason + used, left,
+             "%sresidual sound of %.1f dB(A) is nearer than %g dB: the works are at most %.1f",
+             joint, j->as->residual_db, sg_sound_number(SG_SOUND_RESIDUAL_DB), with_db);
 }
 
 static void lower(const struct judging *j, const char *hiding, struct sg_verdict *verdict)
@@ -261,6 +291,7 @@ static sg_status judge_value(struct judging *j, const struct sg_limit_set *set,
         out->verdict.marks |= SG_MARK_USER;
     note_ground(measured, row, &out->value, &out->verdict);
     note_time(j, row, &out->verdict);
+    note_residual(j, row, &out->verdict);
     lower(j, hiding, &out->verdict);
     return SG_OK;
 }

@@ -125,7 +125,8 @@ sg_status sg_items_of(const struct sg_method *method, const struct sg_sound_span
                              "method '%s': %zu items of plant; at most %d are allowed",
                              method->name, method->nplant, SG_ITEMS_MAX - 1);
     out->count = 0;
-    out->item[out->count++] = item_of(&method->rig_sound, sg_share_of(span, method->on_time_percent));
+    out->item[out->count++] =
+        item_of(&method->rig_sound, sg_share_of(span, method->on_time_percent));
     for (size_t i = 0; i < method->nplant; i++) {
         const struct sg_plant *plant = &method->plant[i];
         out->item[out->count++] = item_of(plant, sg_share_of(span, plant->on_time_percent));

@@ -324,7 +324,8 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
     out->limit = limit;
     out->marks |= value.marks;
     out->central_m = sound_distance(&q, limit - added, &below);
-    out->upper_m = sound_distance(&q, limit - added - (value.upper - value.central), &out->below_1m);
+    out->upper_m =
+        sound_distance(&q, limit - added - (value.upper - value.central), &out->below_1m);
     out->why = sg_is_set(out->upper_m) ? NULL : "kept at no distance within 100 km";
 }
 

@@ -113,8 +113,7 @@ static sg_status add_row(struct making *k, size_t receptor, const struct sg_verd
     size_t row_size = v->nmethod * v->npile;
     bool binds = false;
     const struct sg_hours *hours = &v->site->hours;
-    struct sg_noise_ask ask =
-        sg_noise_ask_of(hours, verdict->set, verdict->row, verdict->period);
+    struct sg_noise_ask ask = sg_noise_ask_of(hours, verdict->set, verdict->row, verdict->period);
     /* an averaging time that takes less than the day's work cannot be thinned out over the day */
     bool whole_day = ask.span.worked_h >= hours->work_h - 1e-9;
     if ((d->nrow + 1) * row_size > DOSE_NUMBERS_MOST)

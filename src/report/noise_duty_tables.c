@@ -37,9 +37,7 @@ static void put_trigger(struct sg_table *table, const struct sg_study *study,
     put_days(table, t->days_planned, false);
     put_days(table, t->days_over, t->days_at_most);
     put_days(table, t->days_rehousing, t->days_at_most);
-    sg_table_text(table, t->needed_rehousing ? "re-housing"
-                         : t->needed         ? "insulation"
-                                             : "");
+    sg_table_text(table, t->needed_rehousing ? "re-housing" : t->needed ? "insulation" : "");
     put_marks(table, v->marks, seen);
 }
 
@@ -71,9 +69,10 @@ sg_status sg_table_triggers(const struct sg_study *study, struct sg_table *out)
     sg_status status = sg_triggers_make(study, &arena, &list, &count);
     for (size_t i = 0; sg_ok(status) && i < count; i++)
         put_trigger(out, study, &list[i], &seen);
-    sg_table_note(out, "Days: central value, pile after pile along the wall, from the first day of a "
-                       "week on. The count is reached when the days over lie so close together as "
-                       "the document has it (10 of any 15, 40 of any 183).");
+    sg_table_note(out,
+                  "Days: central value, pile after pile along the wall, from the first day of a "
+                  "week on. The count is reached when the days over lie so close together as "
+                  "the document has it (10 of any 15, 40 of any 183).");
     sg_report_marks_note(out, seen);
     sg_arena_release(&arena);
     return sg_ok(status) ? sg_report_table_status(out) : status;
@@ -133,8 +132,9 @@ sg_status sg_table_percussive(const struct sg_study *study, struct sg_table *out
                        "acceptable level 12 h, up to 10 dB over it 5 h, more 3 h (hk-pp-tm; the "
                        "distance table and the steps are recalled). A permit is needed in any "
                        "case; none is given for 19 to 07 and holidays.");
-    sg_table_note(out, "These verdicts stand beside the others and do not count in the exit status: "
-                       "the permit states the hours.");
+    sg_table_note(out,
+                  "These verdicts stand beside the others and do not count in the exit status: "
+                  "the permit states the hours.");
     sg_report_marks_note(out, seen);
     sg_arena_release(&arena);
     return sg_ok(status) ? sg_report_table_status(out) : status;

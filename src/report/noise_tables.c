@@ -8,8 +8,28 @@
 /* ---- periods --------------------------------------------------------------------------------- */
 
 enum column {
-    RECEPTOR, METHOD, PERIOD, WORKED, LAEQ, UPPER, OTHER, ALL_SITES, AMBIENT, TOTAL, RISE, TONAL,
-    IMPULSE, TIME, GENERAL, RATED, LAE, LAFMAX, LA10, MARKS, NOTE, COLUMN_END
+    RECEPTOR,
+    METHOD,
+    PERIOD,
+    WORKED,
+    LAEQ,
+    UPPER,
+    OTHER,
+    ALL_SITES,
+    AMBIENT,
+    TOTAL,
+    RISE,
+    TONAL,
+    IMPULSE,
+    TIME,
+    GENERAL,
+    RATED,
+    LAE,
+    LAFMAX,
+    LA10,
+    MARKS,
+    NOTE,
+    COLUMN_END
 };
 
 static const struct sg_column columns[COLUMN_END] = {
@@ -70,8 +90,8 @@ static void put_period(struct sg_table *table, const struct sg_study *study,
     sg_table_text(table, site->receptor[p->receptor].name);
     sg_table_text(table, site->method[p->method].name);
     sg_table_text(table, all ? "Lden" : sg_period_id(p->period));
-    double number[] = { p->worked_h, p->works.central, p->works.upper, p->other_db, p->all_sites_db,
-                        p->ambient_db, p->total_db, p->rise_db };
+    double number[] = { p->worked_h,     p->works.central, p->works.upper, p->other_db,
+                        p->all_sites_db, p->ambient_db,    p->total_db,    p->rise_db };
     if (!sg_is_set(p->other_db) && !all)
         number[4] = SG_UNSET; /* nothing was added */
     for (size_t i = 0; i < SG_COUNT(number); i++)
@@ -93,7 +113,10 @@ static bool noise_matters(const struct sg_study *study, const struct sg_noise_pe
 {
     const struct sg_outcome *o = sg_study_outcome(study, p->method, p->receptor);
     const struct sg_receptor *r = &study->site->receptor[p->receptor];
-    return o->governing_noise != SIZE_MAX || r->ambient_day_db > 0 || r->other_day_db > 0;
+    bool limits = false;
+    for (size_t i = 0; i < o->nverdict; i++)
+        limits = limits || (o->verdict[i].row && o->verdict[i].row->purpose == SG_FOR_NOISE);
+    return limits || r->ambient_day_db > 0 || r->other_day_db > 0;
 }
 
 static void note_rule(struct sg_table *table, const struct sg_study *study, unsigned *seen)
@@ -140,9 +163,9 @@ static sg_status put_parts(struct sg_table *table, const struct sg_study *study,
     struct sg_arena arena = SG_ARENA_INIT;
     struct sg_noise_part *part = NULL;
     size_t count = 0, receptor = sg_noise_receptor(study, method);
-    sg_status status = receptor == SIZE_MAX ? SG_OK
-                                            : sg_noise_parts_of(study, method, receptor, &arena,
-                                                                &part, &count);
+    sg_status status = receptor == SIZE_MAX
+                           ? SG_OK
+                           : sg_noise_parts_of(study, method, receptor, &arena, &part, &count);
     double sum = SG_UNSET;
     for (size_t i = 0; sg_ok(status) && i < count; i++) {
         double pair[] = { sum, part[i].shift_db };
@@ -166,22 +189,36 @@ static sg_status put_parts(struct sg_table *table, const struct sg_study *study,
 sg_status sg_table_noise_parts(const struct sg_study *study, struct sg_table *out)
 {
     static const struct sg_column with_bands[] = {
-        { "method", "method", 0, false },          { "receptor", "receptor", 0, false },
-        { "item", "item of plant", 0, false },     { "running_db", "running\ndB(A)", 1, true },
-        { "laeq_db", "over the\nshift, dB(A)", 1, true }, { "share_percent", "share\n%", 1, true },
-        { "l_63_db", "63 Hz\ndB", 1, true },       { "l_125_db", "125 Hz\ndB", 1, true },
-        { "l_250_db", "250 Hz\ndB", 1, true },     { "l_500_db", "500 Hz\ndB", 1, true },
-        { "l_1000_db", "1 kHz\ndB", 1, true },     { "l_2000_db", "2 kHz\ndB", 1, true },
-        { "l_4000_db", "4 kHz\ndB", 1, true },     { "l_8000_db", "8 kHz\ndB", 1, true },
+        { "method", "method", 0, false },
+        { "receptor", "receptor", 0, false },
+        { "item", "item of plant", 0, false },
+        { "running_db", "running\ndB(A)", 1, true },
+        { "laeq_db", "over the\nshift, dB(A)", 1, true },
+        { "share_percent", "share\n%", 1, true },
+        { "l_63_db", "63 Hz\ndB", 1, true },
+        { "l_125_db", "125 Hz\ndB", 1, true },
+        { "l_250_db", "250 Hz\ndB", 1, true },
+        { "l_500_db", "500 Hz\ndB", 1, true },
+        { "l_1000_db", "1 kHz\ndB", 1, true },
+        { "l_2000_db", "2 kHz\ndB", 1, true },
+        { "l_4000_db", "4 kHz\ndB", 1, true },
+        { "l_8000_db", "8 kHz\ndB", 1, true },
     };
     static const struct sg_column without[] = {
-        { "method", "method", 0, false },          { "receptor", "receptor", 0, false },
-        { "item", "item of plant", 0, false },     { "running_db", "running\ndB(A)", 1, true },
-        { "laeq_db", "over the\nshift, dB(A)", 1, true }, { "share_percent", "share\n%", 1, true },
-        { "l_63_db", NULL, 1, true },              { "l_125_db", NULL, 1, true },
-        { "l_250_db", NULL, 1, true },             { "l_500_db", NULL, 1, true },
-        { "l_1000_db", NULL, 1, true },            { "l_2000_db", NULL, 1, true },
-        { "l_4000_db", NULL, 1, true },            { "l_8000_db", NULL, 1, true },
+        { "method", "method", 0, false },
+        { "receptor", "receptor", 0, false },
+        { "item", "item of plant", 0, false },
+        { "running_db", "running\ndB(A)", 1, true },
+        { "laeq_db", "over the\nshift, dB(A)", 1, true },
+        { "share_percent", "share\n%", 1, true },
+        { "l_63_db", NULL, 1, true },
+        { "l_125_db", NULL, 1, true },
+        { "l_250_db", NULL, 1, true },
+        { "l_500_db", NULL, 1, true },
+        { "l_1000_db", NULL, 1, true },
+        { "l_2000_db", NULL, 1, true },
+        { "l_4000_db", NULL, 1, true },
+        { "l_8000_db", NULL, 1, true },
     };
     bool octaves = study->site->outdoor != NULL;
     sg_status status = SG_OK;
@@ -254,9 +291,10 @@ sg_status sg_table_measures(const struct sg_study *study, struct sg_table *out)
             put_measures(out, study, &all, &seen);
         sg_arena_release(&arena);
     }
-    sg_table_note(out, "Central values at the receptor that governs the noise of each method, over "
-                       "the time that its limit averages. One measure at a time: reductions are "
-                       "not added up. What a document measured elsewhere need not be reached here.");
+    sg_table_note(out,
+                  "Central values at the receptor that governs the noise of each method, over "
+                  "the time that its limit averages. One measure at a time: reductions are "
+                  "not added up. What a document measured elsewhere need not be reached here.");
     sg_report_marks_note(out, seen);
     return sg_ok(status) || status == SG_ERR_MISSING ? sg_report_table_status(out) : status;
 }

@@ -67,14 +67,16 @@ static void put_spectrum_script(struct sg_plot *plot, const struct sg_noise_part
     sg_text_put(script, "set xrange [-0.4:7.4]\nset xtics (");
     for (size_t b = 0; b < SG_BANDS; b++)
         sg_text_printf(script, "%s'%.0f' %zu", b > 0 ? ", " : "", sg_octave_nominal_hz(b), b);
-    sg_text_printf(script,
-                   ")\nset xlabel 'octave band, mid frequency (Hz)' font ',11'\n"
-                   "set ylabel 'sound pressure level, unweighted (dB)' font ',11'\n"
-                   "set yrange [%g:%g]\nset bmargin at screen 0.24\nset key at screen 0.5, screen 0.02 center bottom horizontal "
-                   "samplen 4 font ',11'\nplot @DATA index %zu using 1:2 with lines lc rgb '#B0B0B0' "
-                   "lw 6 dt solid title 'all of these'",
-                   10.0 * floor(fmax(s->low, s->high - 60.0) / 10.0),
-                   10.0 * ceil((s->high + 1.0) / 10.0), s->count);
+    sg_text_printf(
+        script,
+        ")\nset xlabel 'octave band, mid frequency (Hz)' font ',11'\n"
+        "set ylabel 'sound pressure level, unweighted (dB)' font ',11'\n"
+        "set yrange [%g:%g]\nset bmargin at screen 0.24\nset key at screen 0.5, screen 0.02 center "
+        "bottom horizontal "
+        "samplen 4 font ',11'\nplot @DATA index %zu using 1:2 with lines lc rgb '#B0B0B0' "
+        "lw 6 dt solid title 'all of these'",
+        10.0 * floor(fmax(s->low, s->high - 60.0) / 10.0), 10.0 * ceil((s->high + 1.0) / 10.0),
+        s->count);
     for (size_t i = 0; i < s->count; i++) {
         sg_text_printf(script, ", @DATA index %zu using 1:2 with linespoints lt %zu title ", i,
                        i + 1);
@@ -102,9 +104,10 @@ sg_status sg_plot_spectrum_script(const struct sg_study *study, size_t method, s
         out->title =
             sg_arena_printf(&out->arena, "Octave bands at %s: %s",
                             study->site->receptor[receptor].name, study->site->method[method].name);
-        out->description = "Each item of plant at its loudest position and height while it runs, "
-                           "unweighted, at the receptor that governs the noise of the method. Items "
-                           "of which only an A-weighted level is known are not drawn.";
+        out->description =
+            "Each item of plant at its loudest position and height while it runs, "
+            "unweighted, at the receptor that governs the noise of the method. Items "
+            "of which only an A-weighted level is known are not drawn.";
         out->width_px = 760.0;
         out->height_px = 380.0;
         put_spectrum_script(out, part, &s);

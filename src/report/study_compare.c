@@ -84,8 +84,9 @@ sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out
         put_kind(out, study, summary->method, "vibration", &summary->vibration, &seen);
         put_kind(out, study, summary->method, "noise", &summary->noise, &seen);
     }
-    sg_table_note(out, "The last columns count receptors by their worst verdict of that kind. chance "
-                       "over: of noise, from the scatter behind the upper value (common practice).");
+    sg_table_note(out,
+                  "The last columns count receptors by their worst verdict of that kind. chance "
+                  "over: of noise, from the scatter behind the upper value (common practice).");
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }

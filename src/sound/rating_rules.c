@@ -34,11 +34,10 @@ static double step(const struct sg_rating_row *row, double hours, const char **w
 static double onset(const struct sg_rating_row *row, const struct sg_rating_of *of,
                     const char **why)
 {
-    if (!sg_is_set(of->onset_db_s) && !sg_is_set(of->onset_rise_db) &&
-        of->technique != SG_IMPACT)
+    if (!sg_is_set(of->onset_db_s) && !sg_is_set(of->onset_rise_db) && of->technique != SG_IMPACT)
         return 0; /* nothing impulsive was found, and nothing is expected */
     if (!(of->onset_db_s > 0) || !(of->onset_rise_db > 0)) {
-        *why = "the rule needs a measured onset rate and level difference of the rig's impulses";
+        *why = "needs a measured onset rate and level difference (methods.sound)";
         return SG_UNSET;
     }
     double p = 3.0 * log10(of->onset_db_s) + 2.0 * log10(of->onset_rise_db);

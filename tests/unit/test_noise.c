@@ -1,6 +1,8 @@
 /* test_noise.c - noise from the site file to the verdict: rating levels, periods, other noise,
- * triggers by days, permitted hours, the crew, measures. Levels at 100 m over hard ground are worked
- * by hand: LWA 132 - (20 lg 100 + 8) + 3 at a facade = 87 dB(A); sources stand beside the checks. */
+ * triggers by days, permitted hours, the crew, measures. Levels at 100 m over hard ground are
+ * worked
+ * by hand: LWA 132 - (20 lg 100 + 8) + 3 at a facade = 87 dB(A); sources stand beside the checks.
+ * */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
@@ -219,7 +221,8 @@ static void ldn_over_night(void **state)
     close_site(&f);
 }
 
-/* Energy sums with other sites (70) and the ambient noise (60); LAE, Lden and ISO 1996-1 columns. */
+/* Energy sums with other sites (70) and the ambient noise (60); LAE, Lden and ISO 1996-1 columns.
+ * */
 static void periods(void **state)
 {
     (void)state;
@@ -298,16 +301,17 @@ static void own_rating(void **state)
     struct fixture f;
     double day_db = works_db(3) + 10 * log10(10.0 / 12);
     open_site(&f, OWN, NULL, 0);
-    assert_close(verdict_at(&f, 0, RATED, "OWN-RATED", "day")->value_central, joined(day_db + 5, 70), 0,
-                 1e-9);
+    assert_close(verdict_at(&f, 0, RATED, "OWN-RATED", "day")->value_central,
+                 joined(day_db + 5, 70), 0, 1e-9);
     close_site(&f);
     open_site(&f, OWN, (const char *[]){ "sound.passed_short_only=true" }, 1);
-    assert_close(verdict_at(&f, 0, RATED, "OWN-RATED", "day")->value_central, joined(day_db + 2, 70), 0,
-                 1e-9);
+    assert_close(verdict_at(&f, 0, RATED, "OWN-RATED", "day")->value_central,
+                 joined(day_db + 2, 70), 0, 1e-9);
     close_site(&f);
 }
 
-/* LA10 = LAeq + 3 dB is the United States handbook's (recalled); other methods have no way to it. */
+/* LA10 = LAeq + 3 dB is the United States handbook's (recalled); other methods have no way to it.
+ * */
 static void la10(void **state)
 {
     (void)state;
@@ -319,8 +323,9 @@ static void la10(void **state)
     close_site(&f);
     open_site(&f, OWN, (const char *[]){ "sound.method=fta" }, 1);
     v = verdict_at(&f, 0, TEN, "OWN-LA10", "day");
-    assert_close(v->value_central, sg_study_outcome(&f.study, 0, TEN)->laeq.central +
-                                       10 * log10(10.0 / 12) + 3, 0, 1e-9);
+    assert_close(v->value_central,
+                 sg_study_outcome(&f.study, 0, TEN)->laeq.central + 10 * log10(10.0 / 12) + 3, 0,
+                 1e-9);
     assert_true(v->marks & SG_MARK_ESTIMATE);
     close_site(&f);
 }
@@ -401,7 +406,8 @@ static void percussive(void **state)
     close_site(&f);
 }
 
-/* The gang: 4 h at 10 m, where the hammer runs half the time: 104 - 3.01 and 70 dB(A), less 3.01 for
+/* The gang: 4 h at 10 m, where the hammer runs half the time: 104 - 3.01 and 70 dB(A), less 3.01
+ * for
  * half of 8 h. The signaller: 8 h at 20 m, NIOSH 85. */
 static void crew(void **state)
 {
@@ -452,8 +458,8 @@ static void measures(void **state)
     assert_close(named(&all, "just visible")->low_db, now_db - 5, 0, 1e-9);
     assert_close(named(&all, "fully hidden")->low_db, now_db - 10, 0, 1e-9);
     const struct sg_measure *tower = named(&all, "full enclosure");
-    assert_close(tower->low_db, joined(FACADE_DB - 30 + 10 * log10(0.5), 53) + 10 * log10(10.0 / 12),
-                 0, 1e-9);
+    assert_close(tower->low_db,
+                 joined(FACADE_DB - 30 + 10 * log10(0.5), 53) + 10 * log10(10.0 / 12), 0, 1e-9);
     assert_close(tower->high_db, tower->low_db, 0, 1e-12);
     const struct sg_measure *shroud = named(&all, "shroud");
     assert_true(shroud->low_db < shroud->high_db && shroud->high_db < now_db);
@@ -501,24 +507,15 @@ static void standoff(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(avv),
-        cmocka_unit_test(avv_step_in_the_site),
-        cmocka_unit_test(avv_by_blows),
-        cmocka_unit_test(avv_clock),
-        cmocka_unit_test(action),
-        cmocka_unit_test(nsw),
-        cmocka_unit_test(fta_general),
-        cmocka_unit_test(ldn_over_night),
-        cmocka_unit_test(periods),
-        cmocka_unit_test(lden),
-        cmocka_unit_test(total),
-        cmocka_unit_test(own_rating),
-        cmocka_unit_test(la10),
-        cmocka_unit_test(triggers),
-        cmocka_unit_test(percussive),
-        cmocka_unit_test(crew),
-        cmocka_unit_test(measures),
-        cmocka_unit_test(parts),
+        cmocka_unit_test(avv),          cmocka_unit_test(avv_step_in_the_site),
+        cmocka_unit_test(avv_by_blows), cmocka_unit_test(avv_clock),
+        cmocka_unit_test(action),       cmocka_unit_test(nsw),
+        cmocka_unit_test(fta_general),  cmocka_unit_test(ldn_over_night),
+        cmocka_unit_test(periods),      cmocka_unit_test(lden),
+        cmocka_unit_test(total),        cmocka_unit_test(own_rating),
+        cmocka_unit_test(la10),         cmocka_unit_test(triggers),
+        cmocka_unit_test(percussive),   cmocka_unit_test(crew),
+        cmocka_unit_test(measures),     cmocka_unit_test(parts),
         cmocka_unit_test(standoff),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

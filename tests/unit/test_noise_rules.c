@@ -1,5 +1,7 @@
-/* test_noise_rules.c - corrections of rating levels, one test a form; exposure of a crew; acceptable
- * levels for percussive piling. Published source beside each check; "recalled" as in the catalogue. */
+/* test_noise_rules.c - corrections of rating levels, one test a form; exposure of a crew;
+ * acceptable
+ * levels for percussive piling. Published source beside each check; "recalled" as in the
+ * catalogue. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
@@ -15,8 +17,7 @@
 
 static struct sg_rating_of works(enum sg_technique technique, enum sg_period period)
 {
-    struct sg_rating_of of = { technique, period,   SG_UNSET, SG_UNSET,
-                               SG_UNSET,  SG_UNSET, false };
+    struct sg_rating_of of = { technique, period, SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET, false };
     return of;
 }
 
@@ -55,8 +56,7 @@ static void nt_acou_112(void **state)
     (void)state;
     struct sg_rating_of of = works(SG_IMPACT, SG_DAY);
     const char *why = NULL;
-    assert_false(
-        sg_is_set(sg_rating_column_db("nt-acou-112", SG_RATING_IMPULSE, &of, &why, NULL)));
+    assert_false(sg_is_set(sg_rating_column_db("nt-acou-112", SG_RATING_IMPULSE, &of, &why, NULL)));
     assert_non_null(why);
     of.onset_db_s = 100;
     of.onset_rise_db = 30;
@@ -81,15 +81,16 @@ struct step {
     double hours, db;
 };
 
-/* AVV Baulaerm 1970, time correction (recalled): day up to 2.5 h 10 dB, up to 8 h 5 dB, else 0; night
+/* AVV Baulaerm 1970, time correction (recalled): day up to 2.5 h 10 dB, up to 8 h 5 dB, else 0;
+ * night
  * up to 2 h, up to 6 h. The end of a step is in it. */
 static void avv_steps(void **state)
 {
     (void)state;
     static const struct step steps[] = {
-        { SG_DAY, 0.1, -10 },   { SG_DAY, 2.499, -10 }, { SG_DAY, 2.5, -10 },
-        { SG_DAY, 2.501, -5 },  { SG_DAY, 7.999, -5 },  { SG_DAY, 8, -5 },
-        { SG_DAY, 8.001, 0 },   { SG_DAY, 13, 0 },      { SG_NIGHT, 1.999, -10 },
+        { SG_DAY, 0.1, -10 },   { SG_DAY, 2.499, -10 },  { SG_DAY, 2.5, -10 },
+        { SG_DAY, 2.501, -5 },  { SG_DAY, 7.999, -5 },   { SG_DAY, 8, -5 },
+        { SG_DAY, 8.001, 0 },   { SG_DAY, 13, 0 },       { SG_NIGHT, 1.999, -10 },
         { SG_NIGHT, 2, -10 },   { SG_NIGHT, 2.001, -5 }, { SG_NIGHT, 6, -5 },
         { SG_NIGHT, 6.001, 0 }, { SG_NIGHT, 11, 0 },
     };
@@ -104,15 +105,16 @@ static void avv_steps(void **state)
     }
     struct sg_rating_of unknown = works(SG_IMPACT, SG_DAY);
     const char *why = NULL;
-    assert_false(sg_is_set(
-        sg_rating_correction(sg_rating_steps("avv-baulaerm", SG_DAY), &unknown, &why)));
+    assert_false(
+        sg_is_set(sg_rating_correction(sg_rating_steps("avv-baulaerm", SG_DAY), &unknown, &why)));
     assert_non_null(why);
     assert_null(sg_rating_steps("iso1996-1", SG_DAY));
     assert_null(sg_rating_steps(NULL, SG_DAY));
 }
 
 /* Austria, BStLaermIV section 11: + 5 dB, - 3 dB by day when the values are passed for a month at
- * most. New South Wales 2009 (recalled): + 5 dB for driving by blows. AVV: up to + 5 dB for tones. */
+ * most. New South Wales 2009 (recalled): + 5 dB for driving by blows. AVV: up to + 5 dB for tones.
+ * */
 static void other_rules(void **state)
 {
     (void)state;
@@ -134,12 +136,13 @@ static void other_rules(void **state)
 
 /* 100 dB for 15 min and 85 dB for 4 h: LEX 86.73, computed. 87 dB over 8 h is 90 over 4, 93 over 2,
  * 96 over 1 h and 99 over 30 min, as a published table has it (rounded: 3 dB a halving). 29 CFR
- * 1910.95 Table G-16: 90/8, 92/6, 95/4, 97/3, 100/2, 105/1, 110/0.5, 115/0.25 each use up one day. */
+ * 1910.95 Table G-16: 90/8, 92/6, 95/4, 97/3, 100/2, 105/1, 110/0.5, 115/0.25 each use up one day.
+ * */
 static void crew(void **state)
 {
     (void)state;
     static const double level[] = { 100, 85 }, hours[] = { 0.25, 4 };
-    static const double g16[][2] = { { 90, 8 },  { 92, 6 },   { 95, 4 },    { 97, 3 },
+    static const double g16[][2] = { { 90, 8 },  { 92, 6 },  { 95, 4 },    { 97, 3 },
                                      { 100, 2 }, { 105, 1 }, { 110, 0.5 }, { 115, 0.25 } };
     static const double eu[][2] = { { 90, 4 }, { 93, 2 }, { 96, 1 }, { 99, 0.5 } };
     double energy_db = sg_crew_row_at(0)->exchange_db;
