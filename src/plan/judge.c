@@ -136,8 +136,7 @@ static struct sg_value value_for(struct judging *j, const struct sg_limit_set *s
         return value;
     }
     if (row->quantity == SG_Q_LAFMAX) {
-        value = j->outcome->lafmax;
-        value.position = row->position;
+        sg_sound_maximum(j->site, method, receptor, row->position, &value, j->working);
         return value;
     }
     if (row->position == SG_AT_BOUNDARY)

@@ -71,6 +71,9 @@ void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
                     enum sg_position position, const struct sg_sound_span *span,
                     struct sg_value *out, double *loudest_db, struct sg_working *working);
 
+/* Largest fast level of the loudest item at a position, where the source tells of maxima. */
+void sg_sound_maximum(const struct sg_site *site, size_t method, size_t receptor,
+                      enum sg_position position, struct sg_value *out, struct sg_working *working);
 /* The share of an averaging time that a share of the work stands for in the sum. */
 double sg_share_of(const struct sg_sound_span *span, double on_time_percent);
 /* Hours of the shift in a period of the clock 07-19-23-07, and from one clock hour to another. */

@@ -485,6 +485,35 @@ static void parts(void **state)
     close_site(&f);
 }
 
+/* The act of Japan is stated at the site boundary (seen): 101 dB(A) at 50 ft is 101 there and not the
+ * 93 of the house; 85 just above and just below. */
+static void boundary(void **state)
+{
+    (void)state;
+    static const char *const at_50ft[] = { "sound.boundary_distance_m=15.24" };
+    static const char *const far[] = { "sound.boundary_distance_m=15.24",
+                                       "methods.Hammer.sound.lmax_50ft_dB=85",
+                                       "methods.Hammer.plant.2.lmax_50ft_dB=84" };
+    static const char *const above[] = { "sound.boundary_distance_m=15.23",
+                                         "methods.Hammer.sound.lmax_50ft_dB=85",
+                                         "methods.Hammer.plant.2.lmax_50ft_dB=84" };
+    const char *path = "tests/data/fta_general_site.yaml";
+    struct fixture f;
+    open_site(&f, path, at_50ft, 1);
+    assert_close(verdict(&f, 0, "JP-NOISE-85", "boundary")->value_central, 101, 0, 1e-9);
+    assert_true(sg_study_outcome(&f.study, 0, 0)->lafmax.central < 95);
+    close_site(&f);
+    open_site(&f, path, far, 3);
+    assert_int_equal(verdict(&f, 0, "JP-NOISE-85", "boundary")->state, SG_LIKELY_WITHIN);
+    close_site(&f);
+    open_site(&f, path, above, 3);
+    assert_int_equal(verdict(&f, 0, "JP-NOISE-85", "boundary")->state, SG_OVER);
+    close_site(&f);
+    open_site(&f, path, NULL, 0);
+    assert_int_equal(verdict(&f, 0, "JP-NOISE-85", "boundary")->state, SG_NOT_DETERMINABLE);
+    close_site(&f);
+}
+
 /* A stand-off for a rated limit is the distance at which the rated level keeps it. */
 static void standoff(void **state)
 {
@@ -516,6 +545,7 @@ int main(void)
         cmocka_unit_test(la10),         cmocka_unit_test(triggers),
         cmocka_unit_test(percussive),   cmocka_unit_test(crew),
         cmocka_unit_test(measures),     cmocka_unit_test(parts),
+        cmocka_unit_test(boundary),
         cmocka_unit_test(standoff),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
