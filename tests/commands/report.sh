@@ -66,7 +66,8 @@ expect 0 'a limit curve runs through its table' python3 "$work/curve.py" \
     "$work/plots/limit-curves.dat"
 
 # Noise by octave bands: two spectra more; a name that is markup stays a name.
-sed -e 's/name: Quay House/name: "<script>alert(1)<\/script> 50 % {x}"/' -e 's/name: crane,/name: "cr<b>ane",/' \
+sed -e 's/name: Quay House/name: "<script>alert(1)<\/script> 50 % {x}"/' \
+    -e 's/name: crane,/name: "cr<b>ane",/' \
     receptors/basin-yard.yaml >"$work/yard.yaml"
 expect 1 'noise by octave bands' "$STILLGROUND" report "$work/yard.yaml" -o "$work/y.html" \
     --plots "$work/noise"
@@ -82,7 +83,8 @@ import sys
 
 page = open(sys.argv[1], encoding="utf-8").read()
 table = page[page.index("Effect of measures against noise"):]
-rows = [re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", r) for r in table.split("</table>")[0].split("<tr>")]
+cell = re.compile(r"<t[hd][^>]*>(.*?)</t[hd]>")
+rows = [cell.findall(r) for r in table.split("</table>")[0].split("<tr>")]
 rows = [r for r in rows if r and r[0] == "Impact hammer"]
 bars = [line.split() for line in open(sys.argv[2]) if line.strip()][1:]
 assert len(rows) >= 5 and len(rows) == len(bars), (len(rows), len(bars))

@@ -485,7 +485,8 @@ static void parts(void **state)
     close_site(&f);
 }
 
-/* The act of Japan is stated at the site boundary (seen): 101 dB(A) at 50 ft is 101 there and not the
+/* The act of Japan is stated at the site boundary (seen): 101 dB(A) at 50 ft is 101 there and not
+ * the
  * 93 of the house; 85 just above and just below. */
 static void boundary(void **state)
 {
