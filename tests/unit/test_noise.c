@@ -546,8 +546,7 @@ int main(void)
         cmocka_unit_test(la10),         cmocka_unit_test(triggers),
         cmocka_unit_test(percussive),   cmocka_unit_test(crew),
         cmocka_unit_test(measures),     cmocka_unit_test(parts),
-        cmocka_unit_test(boundary),
-        cmocka_unit_test(standoff),
+        cmocka_unit_test(boundary),     cmocka_unit_test(standoff),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
