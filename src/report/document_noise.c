@@ -80,11 +80,12 @@ sg_status sg_document_noise(const struct sg_study *study, const char *keep_dir, 
                             struct sg_errors *errors)
 {
     static table_maker *const duties[] = { sg_table_triggers, sg_table_percussive, sg_table_crew };
-    sg_status status = put_table(sg_table_noise_parts, study, study->site->outdoor != NULL, out);
-    if (sg_ok(status))
-        status = put_spectra(study, keep_dir, out, errors);
+    /* drawings first: a table laid sideways would leave the heading alone on its sheet */
+    sg_status status = put_spectra(study, keep_dir, out, errors);
     if (sg_ok(status))
         status = put_measures(study, keep_dir, out, errors);
+    if (sg_ok(status))
+        status = put_table(sg_table_noise_parts, study, study->site->outdoor != NULL, out);
     if (sg_ok(status))
         status = put_table(sg_table_measures, study, false, out);
     for (size_t i = 0; i < SG_COUNT(duties) && sg_ok(status); i++)
