@@ -85,9 +85,9 @@ sg_status sg_document_noise(const struct sg_study *study, const char *keep_dir, 
     if (sg_ok(status))
         status = put_measures(study, keep_dir, out, errors);
     if (sg_ok(status))
-        status = put_table(sg_table_noise_parts, study, study->site->outdoor != NULL, out);
-    if (sg_ok(status))
         status = put_table(sg_table_measures, study, false, out);
+    if (sg_ok(status))
+        status = put_table(sg_table_noise_parts, study, study->site->outdoor != NULL, out);
     for (size_t i = 0; i < SG_COUNT(duties) && sg_ok(status); i++)
         status = put_table(duties[i], study, i == 0, out);
     return sg_ok(status) ? put_table(sg_table_noise_periods, study, true, out) : status;
