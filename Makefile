@@ -98,6 +98,7 @@ PROGRAM  := $(BUILD)/stillground
 EMBEDDED := $(BUILD)/gen/embedded.h
 
 SITE     ?= receptors/canal-wall/site.yaml
+YARD = receptors/basin-yard.yaml
 DEMO_DIR ?= build/demo
 
 # ---- packages ------------------------------------------------------------------------------------
@@ -354,9 +355,10 @@ demo: all ## work the example site out: methods compared, every receptor, a docu
 	@echo
 	@$(call run_demo,predict $(SITE))
 	@$(call run_demo,report $(SITE) --output $(DEMO_DIR)/report.html)
-	@test -s $(DEMO_DIR)/report.html
+	@$(call run_demo,report $(YARD) --output $(DEMO_DIR)/noise.html)
+	@test -s $(DEMO_DIR)/report.html -a -s $(DEMO_DIR)/noise.html
 	@echo
-	@echo 'The document: $(DEMO_DIR)/report.html'
+	@echo 'The document: $(DEMO_DIR)/report.html; noise by octave bands: $(DEMO_DIR)/noise.html'
 
 # ---- install -------------------------------------------------------------------------------------
 

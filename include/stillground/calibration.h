@@ -60,6 +60,7 @@ struct sg_calibration {
     const char *technique;      /* id of enum sg_technique, "" = none */
     double distance_m;          /* to the pile, plan; unset */
     double rate_hz, duration_s; /* as the recorder's log says; 0 or unset = not given */
+    double residual_db;         /* sound level there without the works; unset or 0 = not known */
     const char *serial;
     double calibrated_epoch_s, valid_days; /* unset = not given */
 };

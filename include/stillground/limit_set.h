@@ -225,6 +225,15 @@ struct sg_chosen_factor {
     double value;
 };
 
+/* Which noise a limit is held against. */
+enum sg_noise_of {
+    SG_NOISE_OF_WORKS,     /* of these works alone */
+    SG_NOISE_OF_ALL_SITES, /* with that of other sites */
+    SG_NOISE_OF_TOTAL,     /* with that of other sites and the ambient noise */
+    SG_NOISE_OF_END
+};
+const char *sg_noise_of_id(enum sg_noise_of noise); /* "works", "all-sites", "total" */
+
 struct sg_limit_set {
     const char *id, *title, *jurisdiction;
     const char *document; /* its key in the reference list */
@@ -254,8 +263,11 @@ struct sg_limit_set {
     double minor_times, major_times; /* damage grows to these from so many times the value */
     bool complaint_triggers;         /* a complaint is looked into whatever the value */
     bool by_choice;                  /* every row waits for somebody's choice */
-    unsigned bridges;                /* SG_BRIDGE bits that its text leaves room for */
-    const char *bridge_refused;      /* why the others will not do, with the clause */
+    const char *rating; /* rule of noise_rules.h by which levels are rated first; NULL = LAeq */
+    enum sg_noise_of noise_of;
+    double action_above_db; /* measures are ordered more than this over the value; 0 = not stated */
+    unsigned bridges;       /* SG_BRIDGE bits that its text leaves room for */
+    const char *bridge_refused; /* why the others will not do, with the clause */
     enum sg_exceed exceed;
     const char *tolerance; /* "isolated passing by up to 30 % ..."; NULL = none */
     unsigned requires;     /* SG_NEEDS bits */

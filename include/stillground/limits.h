@@ -52,7 +52,7 @@ struct sg_verdict {
     double value_central, value_upper; /* in the row's unit and position */
     double ratio_central, ratio_upper; /* value / limit; for levels 10^((L - limit) / 20) */
     unsigned marks;                    /* of the value and of the limit */
-    char reason[240];                  /* one sentence; "" when within and nothing to add */
+    char reason[360];                  /* one sentence; "" when within and nothing to add */
 };
 
 /* Whether a row covers the receptor at all (class, use, area, period, category). What is not

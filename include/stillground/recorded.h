@@ -11,8 +11,9 @@
 struct sg_recorded_as {
     enum sg_technique technique;
     enum sg_position position;
-    double distance_m; /* unset = not known */
-    unsigned periods;  /* bits 1 << enum sg_period; 0 = those of the site's working hours */
+    double distance_m;  /* unset = not known */
+    double residual_db; /* sound level without the works; unset or 0 = not known */
+    unsigned periods;   /* bits 1 << enum sg_period; 0 = those of the site's working hours */
     /* when it was measured, by the clock: a set's own windows then tell the period */
     bool clocked;
     double clock_h;

@@ -68,10 +68,15 @@ struct sg_receptor {
     struct sg_building_transfer transfer;
     double dominant_frequency_hz; /* of the ground motion there; unset = the method's band */
     double ambient_day_db, ambient_evening_db,
-        ambient_night_db;         /* LAeq without the works; unset = none */
-    double height_m;              /* of the point above the ground, for octave bands */
-    double screening_db;          /* reduction by a screen between works and receptor, 0 = none */
-    const char *const *limit_set; /* own list instead of the use's; NULL = by use */
+        ambient_night_db; /* LAeq without the works; unset = none */
+    double height_m;      /* of the point above the ground, for octave bands */
+    double screening_db;  /* reduction by a screen between works and receptor, 0 = none */
+    /* LAeq of other sites' works, and rating background levels (LA90); 0 or unset = none */
+    double other_day_db, other_evening_db, other_night_db;
+    double background_day_db, background_evening_db, background_night_db;
+    const char *windows; /* towards the works, for percussive piling; NULL or "" = not given */
+    const char *percussive_screen; /* "none", "building" or "barrier" */
+    const char *const *limit_set;  /* own list instead of the use's; NULL = by use */
     size_t nlimit_set;
     double own_ppv_limit_mm_s; /* the owner's value; unset = none */
     const char *own_limit_source;
@@ -89,6 +94,8 @@ struct sg_plant {                   /* supporting plant of a method */
     double start_height_m, end_height_m; /* of the source, over the drive; unset = not given */
     double blow_lae_10m_db; /* one blow at 10 m; unset = none; then level_db follows from it */
     double blow_decay_ms;   /* of the blow's energy; unset = not known */
+    double tonal_db;        /* adjustment for tones; unset or 0 = none */
+    double onset_db_s, onset_rise_db; /* of its impulses, measured; unset or 0 = not known */
 };
 
 struct sg_constant { /* a model constant the user replaces */
@@ -181,6 +188,14 @@ struct sg_programme {
     size_t least_run; /* neighbouring piles by one method */
 };
 
+/* Part of a crew's day: so many hours at so short a distance from the rig. Parts with the same name
+ * belong to one day. */
+struct sg_crew_part {
+    const char *name;
+    const char *rule; /* of noise_rules.h */
+    double distance_m, hours;
+};
+
 /* What the user wants of the monitoring plan. */
 struct sg_monitoring {
     double amber_percent, red_percent; /* of the limit */
@@ -227,9 +242,14 @@ struct sg_site {
     const struct sg_programme *programme; /* NULL = none given */
     struct sg_monitoring monitoring;
     enum sg_sound_ground sound_ground;
-    double soft_fraction; /* of mixed ground, 0..1 */
-    bool fta_sound;       /* sound by the form of FTA and FHWA, not by activity levels */
-    bool octave_bands;    /* sound by octave bands in the scene, not by activity levels */
+    double soft_fraction;     /* of mixed ground, 0..1 */
+    bool fta_sound;           /* sound by the form of FTA and FHWA, not by activity levels */
+    const char *rating;       /* rule by which levels are rated beside the limits; NULL = none */
+    bool passed_short_only;   /* day values are passed for a short time only, as somebody found */
+    double hoarding_height_m; /* tried out as a measure by octave bands; 0 or unset = none */
+    const struct sg_crew_part *crew;
+    size_t ncrew;
+    bool octave_bands; /* sound by octave bands in the scene, not by activity levels */
     const struct sg_outdoor *outdoor; /* the scene made ready; set by plan, NULL until then */
     const struct sg_scene *scene;     /* never NULL once read; points only of a case file */
     double

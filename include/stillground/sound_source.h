@@ -65,6 +65,10 @@ enum sg_sound_number {
     SG_SOUND_HK_STEP_DB,
     SG_SOUND_NIOSH_DB,
     SG_SOUND_OSHA_DB,
+    SG_SOUND_LA10_DB,         /* LA10 over LAeq */
+    SG_SOUND_HK_SENSITIVE_DB, /* off the acceptable level of hospitals, schools */
+    SG_SOUND_HK_BARRIER_DB,   /* off the corrected level, fully screened */
+    SG_SOUND_HK_BETWEEN_DB,   /* off it, a building in between */
     SG_SOUND_NUMBER_END
 };
 struct sg_sound_number_row {

@@ -82,6 +82,12 @@ const char *sg_set_status_id(enum sg_set_status status)
     return word(set_statuses, SG_COUNT(set_statuses), (unsigned)status);
 }
 
+const char *sg_noise_of_id(enum sg_noise_of noise)
+{
+    static const char *const id[SG_NOISE_OF_END] = { "works", "all-sites", "total" };
+    return word(id, SG_COUNT(id), (unsigned)noise);
+}
+
 const char *sg_window_kind_id(enum sg_window_kind kind)
 {
     return word(window_kinds, SG_COUNT(window_kinds), (unsigned)kind);

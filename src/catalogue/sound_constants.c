@@ -102,6 +102,16 @@ static const struct sg_sound_number_row numbers[SG_SOUND_NUMBER_END] = {
         { "niosh1998", "t = 480 / 2^((L - 85) / 3) min", SG_GRADE_SEEN } },
     [SG_SOUND_OSHA_DB] = { "osha", 90.0, "dB", "8 h a day, 5 dB exchange",
         { "osha1910-95", "Table G-16", SG_GRADE_SEEN } },
+    [SG_SOUND_LA10_DB] = { "la10", 3.0, "dB", "L10 = Leq + 3 dB, of construction works",
+        { "fhwa2006", "L10", SG_GRADE_MEMORY_HIGH } },
+    [SG_SOUND_HK_SENSITIVE_DB] = { "hk-sensitive", 10.0, "dB",
+        "off the acceptable level of hospitals, schools and courts",
+        { "hk-pp-tm", "acceptable noise levels", SG_GRADE_MEMORY_HIGH } },
+    [SG_SOUND_HK_BARRIER_DB] = { "hk-barrier", 10.0, "dB",
+        "fully screened by a substantial barrier; hoardings do not count",
+        { "hk-pp-tm", "2.3 to 2.9", SG_GRADE_SEEN } },
+    [SG_SOUND_HK_BETWEEN_DB] = { "hk-between", 5.0, "dB",
+        "adjacent building, the piling not visible", { "hk-pp-tm", "2.3 to 2.9", SG_GRADE_SEEN } },
 };
 
 const struct sg_sound_number_row *sg_sound_number_at(enum sg_sound_number number)

@@ -176,6 +176,7 @@ static sg_status how_recorded(const struct request *request, const struct sg_tak
                              "foundation, floor, topmost-floor, on-asset, room",
                              position);
     out->distance_m = taken->calibration->distance_m;
+    out->residual_db = taken->calibration->residual_db;
     out->periods = request->periods;
     out->exposure_h = request->exposure_h;
     return SG_OK;

@@ -1,5 +1,6 @@
 /* compare.c - the command `compare`: the methods side by side, and what a change would do. */
 #include "loaded.h"
+#include "stillground/report_noise.h"
 #include "stillground/report_works.h"
 #include "study_command.h"
 
@@ -150,9 +151,11 @@ static sg_status make_sensitivity(const struct sg_study *study, struct sg_table 
 
 static int run(const struct request *request)
 {
-    static sg_table_maker *const side_by_side[] = { sg_table_comparison,    sg_table_programme,
-                                                    sg_table_hours,         sg_table_standoffs,
-                                                    sg_table_notifications, NULL };
+    static sg_table_maker *const side_by_side[] = {
+        sg_table_comparison, sg_table_programme,     sg_table_hours,
+        sg_table_standoffs,  sg_table_notifications, sg_table_triggers,
+        sg_table_percussive, sg_table_crew,          NULL
+    };
     static sg_table_maker *const options[] = { sg_table_options, NULL };
     static sg_table_maker *const sensitivity[] = { make_sensitivity, NULL };
     if (request->against || request->nset > 0)

@@ -1,6 +1,8 @@
 /* limits_tables.c - the limit sets, one set with its rows and rules, and its factors, as tables. */
 #include "limits_tables.h"
 
+#include "stillground/noise_rules.h"
+
 static const char *check_text(enum sg_grade grade)
 {
     return sg_grade_unverified(grade) ? "unverified" : "";
@@ -177,6 +179,23 @@ static void note_consequences(struct sg_table *table, const struct sg_limit_set 
     sg_text_release(&text);
 }
 
+/* What is done to a predicted level before it is held against the set. */
+static void note_rating(struct sg_table *table, const struct sg_limit_set *set)
+{
+    for (size_t i = 0; set->rating && i < sg_rating_row_count(); i++) {
+        const struct sg_rating_row *row = sg_rating_row_at(i);
+        if (sg_same(row->rule, set->rating))
+            sg_table_note(table, "Predicted levels are rated by %s first, %s: %s (%s, %s [%s]).",
+                          row->rule, sg_rating_column_id(row->column), row->meaning,
+                          row->cite.document, row->cite.locus, sg_grade_name(row->cite.grade));
+    }
+    if (set->noise_of != SG_NOISE_OF_WORKS)
+        sg_table_note(table, "Held against the noise of: %s.", sg_noise_of_id(set->noise_of));
+    if (set->action_above_db > 0)
+        sg_table_note(table, "Measures are ordered more than %g dB over a value.",
+                      set->action_above_db);
+}
+
 /* What a set says beside its rows. */
 static void note_rules(struct sg_table *table, const struct sg_limit_set *set)
 {
@@ -191,6 +210,7 @@ static void note_rules(struct sg_table *table, const struct sg_limit_set *set)
         sg_table_note(table, "Level reference: %g %s.", set->reading.reference,
                       set->reading.reference_unit);
     note_hours(table, set);
+    note_rating(table, set);
     put_words(&text, set->requires, SG_NEEDS_END, sg_requirement_id);
     if (set->requires)
         sg_table_note(table, "Asked for: %s.", sg_text_string(&text));

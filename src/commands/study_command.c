@@ -3,6 +3,8 @@
 
 #include "loaded.h"
 
+#include "stillground/report_noise.h"
+
 #include <argp.h>
 
 #define TABLES_MAX 8
@@ -45,6 +47,18 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     }
 }
 
+/* Tables of what most sites do not ask for. */
+static bool may_be_empty(sg_table_maker *maker)
+{
+    static sg_table_maker *const list[] = { sg_table_hours, sg_table_noise_periods,
+                                            sg_table_triggers, sg_table_percussive, sg_table_crew };
+    for (size_t i = 0; i < SG_COUNT(list); i++) {
+        if (maker == list[i])
+            return true;
+    }
+    return false;
+}
+
 static int print_tables(const struct sg_study *study, sg_table_maker *const *makers,
                         enum sg_format format)
 {
@@ -56,8 +70,8 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
     for (size_t made = 0; made < TABLES_MAX && makers[made] && sg_ok(status); made++) {
         status = makers[made](study, &tables[count]);
         list[count] = &tables[count];
-        if (sg_ok(status) && tables[count].nrow == 0 && makers[made] == sg_table_hours)
-            sg_table_release(&tables[count]); /* most sets say nothing of hours */
+        if (sg_ok(status) && tables[count].nrow == 0 && may_be_empty(makers[made]))
+            sg_table_release(&tables[count]);
         else
             count++;
     }

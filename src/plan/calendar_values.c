@@ -132,7 +132,7 @@ static sg_status read_pile(struct filling *f, struct pile_entries *to, size_t pi
         e->ratio_central = v->ratio_central;
         e->ratio_upper = v->ratio_upper;
         read_dose(f, method, v, e);
-        e->span = sg_sound_span_of(&f->view.hours, v->period, v->row->averaging_h);
+        e->span = sg_noise_ask_of(&f->view.hours, v->set, v->row, v->period).span;
     }
     to->outcome.verdict = NULL;
     to->outcome.nverdict = 0;

@@ -122,7 +122,7 @@ static struct sg_inverse_value ask_distance(const struct asking *a)
 {
     struct sg_inverse_value out = { SG_ANSWER_NOT_ASKED, SG_UNSET,
                                     "stated at the site boundary, whatever the receptor's place" };
-    if (a->row && a->row->position == SG_AT_BOUNDARY && a->row->quantity == SG_Q_LAEQ)
+    if (a->row && a->row->position == SG_AT_BOUNDARY && sg_noise_quantity(a->row->quantity))
         return out;
     out = cross(a, ratio_at_distance, SG_NEAREST_M, FAR_M, false);
     if (out.answer == SG_ANSWER_ALWAYS)
@@ -150,15 +150,68 @@ static struct sg_inverse_value ask_energy(const struct asking *a)
 
 /* ---- by time ---- */
 
+/* Whether a level rises by 10 lg of the time alone: not by steps, nor with other noise in it. */
+static bool by_energy(const struct sg_limit_set *set, const struct sg_limit_row *row)
+{
+    return row->quantity == SG_Q_LAEQ && set->noise_of == SG_NOISE_OF_WORKS &&
+           !sg_rating_steps(set->rating, SG_DAY);
+}
+
+static double level_of_hours(const struct asking *a, const struct sg_verdict *v, double work_h)
+{
+    struct sg_site view = *a->site;
+    struct sg_value value;
+    view.hours.work_h = work_h;
+    struct sg_noise_ask ask = sg_noise_ask_of(&view.hours, v->set, v->row, v->period);
+    sg_noise_value(&view, a->method, a->receptor, &ask, &value, NULL);
+    return a->by == SG_BY_CENTRAL ? value.central : value.upper;
+}
+
+/* The longest working time of the shift that keeps a limit which does not go by energy alone, as
+ * minutes in which the rig is heard. */
+static void ask_hours(const struct asking *a, const struct sg_verdict *v, double limit,
+                      struct sg_inverse *out)
+{
+    double low = 1e-4, high = sg_shift_h(&a->site->hours);
+    double share = a->site->method[a->method].on_time_percent / 100;
+    struct sg_inverse_value piles = { SG_ANSWER_NOT_ASKED, SG_UNSET,
+                                      "goes by steps of the hours, or by noise that is there "
+                                      "already" };
+    out->piles = piles;
+    if (level_of_hours(a, v, high) <= limit) {
+        out->minutes =
+            (struct sg_inverse_value){ SG_ANSWER_ALWAYS, SG_UNSET, "kept by the whole shift" };
+        return;
+    }
+    if (!(level_of_hours(a, v, low) <= limit)) {
+        out->minutes = (struct sg_inverse_value){ SG_ANSWER_NONE, SG_UNSET,
+                                                  "no solution: broken by any working time" };
+        return;
+    }
+    for (int i = 0; i < HALVINGS; i++) {
+        double middle = 0.5 * (low + high);
+        if (level_of_hours(a, v, middle) <= limit)
+            low = middle;
+        else
+            high = middle;
+    }
+    out->minutes = (struct sg_inverse_value){ SG_ANSWERED, 60 * low * share, NULL };
+}
+
 /* All on-times of the method together scale the energy of the period. */
-static void ask_time(const struct asking *a, double now, double limit, struct sg_inverse *out)
+static void ask_time(const struct asking *a, const struct sg_verdict *v, double now, double limit,
+                     struct sg_inverse *out)
 {
     const struct sg_method *m = &a->site->method[a->method];
     struct sg_inverse_value none = { SG_ANSWER_NOT_ASKED, SG_UNSET,
                                      "a peak does not depend on how long" };
     out->minutes = out->piles = none;
-    if (!a->row || a->row->quantity != SG_Q_LAEQ || !sg_is_set(now))
+    if (!a->row || !sg_noise_quantity(a->row->quantity) || !sg_is_set(now))
         return;
+    if (!by_energy(v->set, a->row)) {
+        ask_hours(a, v, limit, out);
+        return;
+    }
     double run = 60 * a->site->hours.work_h * m->on_time_percent / 100;
     double minutes = run * pow(10, (limit - now) / 10);
     if (minutes >= DAY_MINUTES) {
@@ -191,7 +244,7 @@ static void ask(struct asking *a, const struct sg_verdict *v, struct sg_inverse 
     }
     out->distance_m = ask_distance(a);
     out->energy_kJ = ask_energy(a);
-    ask_time(a, out->now, out->limit, out);
+    ask_time(a, v, out->now, out->limit, out);
 }
 
 sg_status sg_inverse_all(const struct sg_site *site, size_t method, size_t receptor,

@@ -16,19 +16,10 @@ struct judging {
     size_t count, capacity;
 };
 
-static double ambient_db(const struct sg_receptor *receptor, enum sg_period period)
+/* Of three levels the one of a period. */
+static double at_time(enum sg_period period, double day_db, double evening_db, double night_db)
 {
-    switch (period) {
-    case SG_EVENING:
-        return receptor->ambient_evening_db;
-    case SG_NIGHT:
-        return receptor->ambient_night_db;
-    case SG_DAY:
-    case SG_ANY_TIME:
-    case SG_PERIOD_END:
-        break;
-    }
-    return receptor->ambient_day_db;
+    return period == SG_EVENING ? evening_db : period == SG_NIGHT ? night_db : day_db;
 }
 
 struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period period)
@@ -38,7 +29,10 @@ struct sg_judged sg_judged_of(const struct sg_receptor *receptor, enum sg_period
         .use = receptor->use,
         .area = receptor->area,
         .period = period,
-        .ambient_db = ambient_db(receptor, period),
+        .ambient_db = at_time(period, receptor->ambient_day_db, receptor->ambient_evening_db,
+                              receptor->ambient_night_db),
+        .background_db = at_time(period, receptor->background_day_db,
+                                 receptor->background_evening_db, receptor->background_night_db),
         .factor = SG_UNSET,
     };
     return judged;
@@ -136,15 +130,13 @@ static struct sg_value value_for(struct judging *j, const struct sg_limit_set *s
 {
     size_t method = j->outcome->method, receptor = j->outcome->receptor;
     struct sg_value value;
-    if (row->quantity == SG_Q_LAEQ) {
-        struct sg_sound_span span =
-            sg_sound_span_of(&j->site->hours, judged->period, row->averaging_h);
-        sg_sound_value(j->site, method, receptor, row->position, &span, &value, NULL, j->working);
+    if (sg_noise_quantity(row->quantity)) {
+        struct sg_noise_ask ask = sg_noise_ask_of(&j->site->hours, set, row, judged->period);
+        sg_noise_value(j->site, method, receptor, &ask, &value, j->working);
         return value;
     }
     if (row->quantity == SG_Q_LAFMAX) {
-        value = j->outcome->lafmax;
-        value.position = row->position;
+        sg_sound_maximum(j->site, method, receptor, row->position, &value, j->working);
         return value;
     }
     if (row->position == SG_AT_BOUNDARY)
@@ -169,6 +161,24 @@ static void note_position(const struct judging *j, struct sg_verdict *verdict)
         text = "free-field value taken as the value on the asset, no credit";
     if (text)
         snprintf(verdict->reason, sizeof(verdict->reason), "%s", text);
+}
+
+/* What the document has done about a value that is passed: nothing yet, or measures. */
+static void note_action(const struct sg_limit_set *set, struct sg_verdict *verdict)
+{
+    if (!(set->action_above_db > 0) || !sg_is_set(verdict->limit) ||
+        verdict->state == SG_NOT_DETERMINABLE || verdict->reason[0] || !verdict->row ||
+        verdict->row->quantity != SG_Q_LAEQ)
+        return;
+    double over_db = verdict->value_central - verdict->limit;
+    if (over_db > set->action_above_db)
+        snprintf(verdict->reason, sizeof(verdict->reason),
+                 "more than %g dB over the value: the authority is to order measures",
+                 set->action_above_db);
+    else if (over_db > 0)
+        snprintf(verdict->reason, sizeof(verdict->reason),
+                 "over the value by %g dB at most, up to which no measures are ordered",
+                 set->action_above_db);
 }
 
 /* How probable it is that a noise limit is exceeded, from the scatter behind the upper value. */
@@ -207,6 +217,7 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
         verdict->value_central = SG_UNSET;
         verdict->value_upper = SG_UNSET;
     }
+    note_action(set, verdict);
     note_probability(j, row, verdict);
     note_position(j, verdict);
     return SG_OK;
@@ -269,7 +280,7 @@ bool sg_depends_on_period(const struct sg_limit_set *set)
 static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set,
                                const char *const *list, size_t nlist)
 {
-    unsigned periods = sg_periods_of(&j->site->hours);
+    unsigned periods = sg_noise_periods_touched(&j->site->hours, set);
     if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
     sg_status status = SG_OK;

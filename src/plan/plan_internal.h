@@ -2,7 +2,7 @@
 #ifndef STILLGROUND_PLAN_INTERNAL_H
 #define STILLGROUND_PLAN_INTERNAL_H
 
-#include "stillground/plan.h"
+#include "stillground/noise.h"
 
 /* Stages of driving one pile that may govern: the drive at each, and its law at the upper row. */
 #define SG_STAGES_MAX 256
@@ -41,8 +41,10 @@ struct sg_into_building sg_building_of(const struct sg_receptor *receptor, enum 
 
 /* How much of an averaging time is worked. */
 struct sg_sound_span {
-    double worked_h;    /* net working time within the period, at its busiest */
-    double averaging_h; /* that the level is averaged over */
+    double worked_h;                   /* net working time within the period, at its busiest */
+    double averaging_h;                /* that the level is averaged over */
+    const struct sg_rating_row *steps; /* instead of on-times; NULL = none */
+    double loudest;                    /* only so many items, all the time; 0 = all of them */
 };
 
 /* The law by which sound falls with distance on this site, and the ground in both laws' terms. */
@@ -68,6 +70,44 @@ struct sg_sound_span sg_sound_span_of(const struct sg_hours *hours, enum sg_peri
 void sg_sound_value(const struct sg_site *site, size_t method, size_t receptor,
                     enum sg_position position, const struct sg_sound_span *span,
                     struct sg_value *out, double *loudest_db, struct sg_working *working);
+
+/* Largest fast level of the loudest item at a position, where the source tells of maxima. */
+void sg_sound_maximum(const struct sg_site *site, size_t method, size_t receptor,
+                      enum sg_position position, struct sg_value *out, struct sg_working *working);
+/* The share of an averaging time that a share of the work stands for in the sum. */
+double sg_share_of(const struct sg_sound_span *span, double on_time_percent);
+/* Hours of the shift in a period of the clock 07-19-23-07, and from one clock hour to another. */
+double sg_shift_within_h(const struct sg_hours *hours, double from_h, double to_h);
+
+/* What a level is wanted for (rated.c). */
+struct sg_noise_ask {
+    const char *rule; /* of rating; NULL = LAeq */
+    enum sg_noise_of noise_of;
+    enum sg_quantity quantity;
+    enum sg_position position;
+    enum sg_period period;
+    struct sg_sound_span span;
+};
+struct sg_noise_ask sg_noise_ask_of(const struct sg_hours *hours, const struct sg_limit_set *set,
+                                    const struct sg_limit_row *row, enum sg_period period);
+/* LAeq, rated LAeq, LA10 or Ldn, with the noise that the limit goes by. */
+void sg_noise_value(const struct sg_site *site, size_t method, size_t receptor,
+                    const struct sg_noise_ask *ask, struct sg_value *out,
+                    struct sg_working *working);
+/* What a rule adds apart from steps; unset with *why. */
+double sg_noise_added_db(const struct sg_site *site, size_t method, const char *rule,
+                         enum sg_period period, const char **why, unsigned *marks,
+                         struct sg_working *working);
+/* Permitted hours of percussive piling, line by line; nothing where they are not asked for. */
+void sg_percussive_explain(const struct sg_site *site, size_t method, size_t receptor,
+                           struct sg_working *working);
+/* Whether a quantity comes from sg_noise_value. */
+bool sg_noise_quantity(enum sg_quantity quantity);
+/* Periods of a set that the working hours touch: by the set's own clock where it rates levels. */
+unsigned sg_noise_periods_touched(const struct sg_hours *hours, const struct sg_limit_set *set);
+/* LAeq of other sites and ambient noise; unset = none given. */
+double sg_noise_other_db(const struct sg_receptor *receptor, enum sg_period period);
+double sg_noise_ambient_db(const struct sg_receptor *receptor, enum sg_period period);
 
 /* The same from the method's sound_law, and the distances at which it keeps a limit. */
 void sg_sound_by_law(const struct sg_site *site, const struct sg_method *method,

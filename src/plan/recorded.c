@@ -55,8 +55,13 @@ static struct sg_value sound_value(const struct sg_recorded_judging *j,
 {
     const struct sg_sound_figures *f = &j->measured->sound;
     bool peak = row && row->quantity == SG_Q_LAFMAX;
-    return sg_recorded_value(j, peak ? SG_Q_LAFMAX : SG_Q_LAEQ, SG_AXES_NONE,
-                             peak ? f->lafmax_db : f->laeq_db);
+    bool without = !peak && j->as->residual_db > 0;
+    double laeq_db =
+        without ? sg_sound_without_residual(f->laeq_db, j->as->residual_db, NULL) : f->laeq_db;
+    struct sg_value value = sg_recorded_value(j, peak ? SG_Q_LAFMAX : SG_Q_LAEQ, SG_AXES_NONE,
+                                              peak ? f->lafmax_db : laeq_db);
+    value.marks |= without ? (unsigned)SG_MARK_USER : 0u;
+    return value;
 }
 
 /* ---- one row --------------------------------------------------------------------------------- */
@@ -77,6 +82,31 @@ static struct sg_value at_row(const struct sg_recorded_judging *j, const struct 
     return moved;
 }
 
+/* What was made of the sound that is there without the works (ISO 1996-2:2017, Eq. (16)). */
+static void note_residual(const struct sg_recorded_judging *j, const struct sg_limit_row *row,
+                          struct sg_verdict *verdict)
+{
+    bool bound;
+    double with_db = j->measured->sound.laeq_db;
+    if (!j->measured->is_sound || !(j->as->residual_db > 0) || !row || row->quantity != SG_Q_LAEQ ||
+        verdict->state == SG_NOT_DETERMINABLE)
+        return;
+    double level_db = sg_sound_without_residual(with_db, j->as->residual_db, &bound);
+    size_t used = strlen(verdict->reason), left = sizeof verdict->reason - used;
+    const char *joint = used > 0 ? "; " : "";
+    if (!bound) {
+        snprintf(verdict->reason + used, left,
+                 "%smeasured %.1f dB(A) with residual sound of %.1f: %.1f of the works", joint,
+                 with_db, j->as->residual_db, level_db);
+        return;
+    }
+    if (verdict->state == SG_OVER) /* an upper bound proves no exceedance */
+        verdict->state = SG_NOT_DETERMINABLE;
+    snprintf(verdict->reason + used, left,
+             "%sresidual sound of %.1f dB(A) is nearer than %g dB: the works are at most %.1f",
+             joint, j->as->residual_db, sg_sound_number(SG_SOUND_RESIDUAL_DB), with_db);
+}
+
 static void lower(const char *hiding, struct sg_verdict *verdict)
 {
     if (hiding[0] == '\0' || verdict->state == SG_OVER || verdict->state == SG_NOT_DETERMINABLE)
@@ -92,12 +122,14 @@ static void note_time(const struct sg_recorded_judging *j, const struct sg_limit
 {
     double asked_s = row ? row->averaging_h * 3600.0 : 0.0;
     if (!row || row->quantity != SG_Q_LAEQ || !(asked_s > j->measured->seconds) ||
-        verdict->reason[0] != '\0')
+        verdict->state == SG_NOT_DETERMINABLE)
         return;
     verdict->marks |= SG_MARK_ESTIMATE;
-    snprintf(verdict->reason, sizeof verdict->reason,
-             "measured over %.0f s; the limit averages over %.3g h, and the level is taken to last",
-             j->measured->seconds, row->averaging_h);
+    size_t used = strlen(verdict->reason);
+    snprintf(
+        verdict->reason + used, sizeof verdict->reason - used,
+        "%smeasured over %.0f s; the limit averages over %.3g h, and the level is taken to last",
+        used > 0 ? "; " : "", j->measured->seconds, row->averaging_h);
 }
 
 static void note_ground(const struct sg_value *measured, const struct sg_limit_row *row,
@@ -131,6 +163,7 @@ static void judge_value(struct sg_recorded_judging *j, const struct sg_limit_set
     sg_judge(set, row, judged, &out->value, &out->verdict, NULL);
     note_ground(measured, row, &out->value, &out->verdict);
     note_time(j, row, &out->verdict);
+    note_residual(j, row, &out->verdict);
     finish(j, set, judged, out);
 }
 

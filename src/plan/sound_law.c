@@ -10,8 +10,7 @@
 static double added_db(const struct sg_method *method, const struct sg_sound_span *span,
                        bool facade)
 {
-    double worked = span->averaging_h > 0 ? span->worked_h / span->averaging_h : 0;
-    double share = worked * method->on_time_percent / 100.0;
+    double share = sg_share_of(span, method->on_time_percent);
     double added = 10.0 * log10(share);
     if (facade && method->sound_law->position != SG_AT_FACADE)
         added += sg_sound_number(SG_SOUND_FACADE_DB);

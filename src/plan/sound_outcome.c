@@ -33,6 +33,17 @@ static double overlap_h(const struct sg_hours *hours, enum sg_period period)
     return sum;
 }
 
+double sg_shift_within_h(const struct sg_hours *hours, double from_h, double to_h)
+{
+    double start = hours->start_h, end = start + sg_shift_h(hours), sum = 0;
+    to_h += to_h > from_h ? 0 : 24.0;
+    for (int day = -1; day <= 1; day++) {
+        double from = fmax(start, from_h + 24.0 * day), to = fmin(end, to_h + 24.0 * day);
+        sum += fmax(0.0, to - from);
+    }
+    return sum;
+}
+
 unsigned sg_periods_of(const struct sg_hours *hours)
 {
     unsigned periods = 0;
@@ -47,7 +58,8 @@ struct sg_sound_span sg_sound_span_of(const struct sg_hours *hours, enum sg_peri
                                       double averaging_h)
 {
     double within = overlap_h(hours, period);
-    struct sg_sound_span span = { fmin(hours->work_h, within), averaging_h };
+    struct sg_sound_span span = { .worked_h = fmin(hours->work_h, within),
+                                  .averaging_h = averaging_h };
     if (!(averaging_h > 0))
         span.averaging_h = within;
     span.worked_h = fmin(span.worked_h, span.averaging_h);
@@ -68,20 +80,62 @@ static struct sg_sound_item item_of(const struct sg_plant *plant, double share)
     return item;
 }
 
+double sg_share_of(const struct sg_sound_span *span, double on_time_percent)
+{
+    struct sg_rating_of of = { .operated_h = span->worked_h * on_time_percent / 100.0 };
+    const char *why = NULL;
+    if (span->loudest > 0)
+        return 1;
+    if (!span->steps)
+        return span->averaging_h > 0 ? span->worked_h / span->averaging_h * on_time_percent / 100.0
+                                     : 0;
+    of.period = span->steps->period;
+    return of.operated_h > 0 ? pow(10, 0.1 * sg_rating_correction(span->steps, &of, &why)) : 0;
+}
+
+/* The others no longer run. */
+static void keep_loudest(struct sg_items *items, double most)
+{
+    static const struct sg_sound_path path = { .distance_m = 100 };
+    bool kept[SG_ITEMS_MAX] = { false };
+    for (size_t n = 0; n < (size_t)most && n < items->count; n++) {
+        size_t best = SIZE_MAX;
+        double highest = -SG_INFINITY, level_db;
+        for (size_t i = 0; i < items->count; i++) {
+            struct sg_sound_item one = items->item[i];
+            if (kept[i] || !sg_ok(sg_sound_item_at(SG_SOUND_BS5228, &one, &path, &level_db, NULL)))
+                continue;
+            if (best == SIZE_MAX || level_db > highest) {
+                best = i;
+                highest = level_db;
+            }
+        }
+        if (best != SIZE_MAX)
+            kept[best] = true;
+    }
+    for (size_t i = 0; i < items->count; i++)
+        items->item[i].on_time_share = kept[i] || !sg_is_set(items->item[i].level_db) ? 1 : 0;
+}
+
 sg_status sg_items_of(const struct sg_method *method, const struct sg_sound_span *span,
                       struct sg_items *out, struct sg_errors *errors)
 {
-    double worked = span->averaging_h > 0 ? span->worked_h / span->averaging_h : 0;
     if (method->nplant + 1 > SG_ITEMS_MAX)
         return sg_errors_add(errors, SG_ERR_INPUT, NULL,
                              "method '%s': %zu items of plant; at most %d are allowed",
                              method->name, method->nplant, SG_ITEMS_MAX - 1);
     out->count = 0;
-    out->item[out->count++] = item_of(&method->rig_sound, worked * method->on_time_percent / 100.0);
+    out->item[out->count++] =
+        item_of(&method->rig_sound, sg_share_of(span, method->on_time_percent));
     for (size_t i = 0; i < method->nplant; i++) {
         const struct sg_plant *plant = &method->plant[i];
-        out->item[out->count++] = item_of(plant, worked * plant->on_time_percent / 100.0);
+        out->item[out->count++] = item_of(plant, sg_share_of(span, plant->on_time_percent));
     }
+    if (span->steps && sg_is_set(method->rig_sound.blow_lae_10m_db))
+        out->item[0].level_db = method->rig_sound.blow_lae_10m_db +
+                                sg_sound_blow_fast_db(method->rig_sound.blow_decay_ms);
+    if (span->loudest > 0)
+        keep_loudest(out, span->loudest);
     return SG_OK;
 }
 
@@ -251,6 +305,37 @@ static double blow_maximum(const struct sg_method *m, double running_db)
            sg_sound_blow_fast_db(rig->blow_decay_ms);
 }
 
+/* How the on-times below come about. */
+static void tell_time(const struct sg_method *m, const struct sg_sound_span *span,
+                      struct sg_working *working)
+{
+    for (size_t i = 0; span->loudest > 0 && i < sg_rating_row_count(); i++) {
+        const struct sg_rating_row *row = sg_rating_row_at(i);
+        if (row->form == SG_RATING_LOUDEST)
+            sg_working_add(working, &row->cite, "plant", "%s", row->meaning);
+    }
+    if (span->loudest > 0)
+        return;
+    if (!span->steps) {
+        sg_working_add(
+            working, NULL, "working time",
+            "%.4g h worked of %.4g h averaged over = %.6g; on-times below are the plant's "
+            "share times this",
+            span->worked_h, span->averaging_h, span->worked_h / span->averaging_h);
+        return;
+    }
+    for (size_t i = 0; i <= m->nplant; i++) {
+        const struct sg_plant *plant = i == 0 ? &m->rig_sound : &m->plant[i - 1];
+        double percent = i == 0 ? m->on_time_percent : plant->on_time_percent;
+        double share = sg_share_of(span, percent);
+        sg_working_add(working, &span->steps->cite, "time correction",
+                       "%s: %.4g h x %.4g %% = %.4g h of operation: %.4g dB, in the sum below as "
+                       "the on-time 10^(%.4g / 10) = %.6g",
+                       plant->name, span->worked_h, percent, span->worked_h * percent / 100.0,
+                       10.0 * log10(share), 10.0 * log10(share), share);
+    }
+}
+
 static void value_of(const struct sg_site *site, size_t method, size_t receptor,
                      enum sg_position position, const struct sg_sound_span *span,
                      struct sg_value *out, double *loudest_db, struct sg_working *working)
@@ -270,11 +355,9 @@ static void value_of(const struct sg_site *site, size_t method, size_t receptor,
     } else if (sg_items_of(m, span, &items, NULL) != SG_OK) {
         out->why = "too many items of plant";
     } else {
-        sg_working_add(
-            working, NULL, "working time",
-            "%.4g h worked of %.4g h averaged over = %.6g; on-times below are the plant's "
-            "share times this",
-            span->worked_h, span->averaging_h, span->worked_h / span->averaging_h);
+        if (span->loudest > 0)
+            path.soft_fraction = path.ground_factor = 0;
+        tell_time(m, span, working);
         bool octaves = site->outdoor && position != SG_AT_BOUNDARY;
         sg_status status =
             octaves ? octave_value(site, m, receptor, &items, &path, NULL, out, &loudest, working)

@@ -198,7 +198,9 @@ static const char *obstacle(const struct sg_limit_set *set, const struct sg_limi
     if (row->rule == SG_RULE_DIFFERENCE)
         return "holds measured values against the predicted ones";
     if (row->quantity == SG_Q_LAEQ)
-        return NULL;
+        return set->noise_of == SG_NOISE_OF_WORKS
+                   ? NULL
+                   : "stated on the total noise, which goes by each receptor";
     if (row->quantity != SG_Q_PPV)
         return "stated on a quantity that is not predicted";
     if (row->axes == SG_AXES_RESULTANT)
@@ -271,14 +273,15 @@ static double sound_distance(const struct sound_question *q, double limit_db, bo
 }
 
 static void sound_law_standoff(const struct sg_site *site, const struct asked *asked,
-                               const struct sg_sound_span *span, struct sg_standoff *out)
+                               const struct sg_sound_span *span, double added_db,
+                               struct sg_standoff *out)
 {
     double limit, at_hz, distance_m[2];
     bool facade = asked->row->position == SG_AT_FACADE;
     out->why = "the site law keeps this limit at no distance that it can speak for";
     if (sg_limit_lowest(asked->row, SG_UNSET, SG_UNSET, &limit, &at_hz) != SG_OK ||
-        sg_sound_law_distances(site, &site->method[out->method], span, facade, limit, distance_m) !=
-            SG_OK)
+        sg_sound_law_distances(site, &site->method[out->method], span, facade, limit - added_db,
+                               distance_m) != SG_OK)
         return;
     out->limit = limit;
     out->central_m = distance_m[0];
@@ -294,12 +297,16 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
     const struct sg_site *site = study->site;
     struct sound_question q = { .law = sg_sound_law_of(site), .path = { .distance_m = 10 } };
     struct sg_sound_span span =
-        sg_sound_span_of(&site->hours, asked->judged.period, asked->row->averaging_h);
+        sg_noise_ask_of(&site->hours, asked->set, asked->row, asked->judged.period).span;
     struct sg_value value = SG_VALUE_INIT;
     double limit, at_hz;
     bool below;
+    double added = sg_noise_added_db(site, out->method, asked->set->rating, asked->judged.period,
+                                     &out->why, &out->marks, NULL);
+    if (!sg_is_set(added))
+        return;
     if (site->method[out->method].sound_law) {
-        sound_law_standoff(site, asked, &span, out);
+        sound_law_standoff(site, asked, &span, added, out);
         return;
     }
     if (site->octave_bands && asked->row->position != SG_AT_BOUNDARY) {
@@ -309,7 +316,8 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
         return;
     }
     q.path.facade = asked->row->position == SG_AT_FACADE;
-    sg_sound_ground_of(site, &q.path);
+    if (!(span.loudest > 0))
+        sg_sound_ground_of(site, &q.path);
     out->why = "the sound level of an item is not known";
     if (sg_items_of(&site->method[out->method], &span, &q.items, NULL) != SG_OK ||
         sg_limit_lowest(asked->row, SG_UNSET, SG_UNSET, &limit, &at_hz) != SG_OK ||
@@ -317,8 +325,9 @@ static void sound_standoff(const struct sg_study *study, const struct asked *ask
         return;
     out->limit = limit;
     out->marks |= value.marks;
-    out->central_m = sound_distance(&q, limit, &below);
-    out->upper_m = sound_distance(&q, limit - (value.upper - value.central), &out->below_1m);
+    out->central_m = sound_distance(&q, limit - added, &below);
+    out->upper_m =
+        sound_distance(&q, limit - added - (value.upper - value.central), &out->below_1m);
     out->why = sg_is_set(out->upper_m) ? NULL : "kept at no distance within 100 km";
 }
 

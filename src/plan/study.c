@@ -2,11 +2,11 @@
 #include "plan_internal.h"
 
 /* Levels of plant say nothing of a blow's maximum; only a source stated as a maximum does. */
-static void set_maximum(const struct sg_site *site, const struct sg_outcome *outcome,
+static void set_maximum(const struct sg_site *site, size_t method, const struct sg_value *laeq,
                         double loudest_db, struct sg_value *out)
 {
-    const struct sg_plant *rig = &site->method[outcome->method].rig_sound;
-    *out = outcome->laeq;
+    const struct sg_plant *rig = &site->method[method].rig_sound;
+    *out = *laeq;
     out->quantity = SG_Q_LAFMAX;
     out->central = SG_UNSET;
     out->upper = SG_UNSET;
@@ -14,9 +14,36 @@ static void set_maximum(const struct sg_site *site, const struct sg_outcome *out
     bool known = rig->kind == SG_SOURCE_LMAX_50FT || sg_is_set(rig->blow_lae_10m_db);
     if (known && sg_is_set(loudest_db)) {
         out->central = loudest_db;
-        out->upper = loudest_db + (outcome->laeq.upper - outcome->laeq.central);
+        out->upper = loudest_db + (laeq->upper - laeq->central);
         out->why = NULL;
     }
+}
+
+void sg_sound_maximum(const struct sg_site *site, size_t method, size_t receptor,
+                      enum sg_position position, struct sg_value *out, struct sg_working *working)
+{
+    struct sg_value laeq;
+    double loudest_db;
+    struct sg_sound_span shift = sg_sound_span_of(&site->hours, SG_ANY_TIME, 0);
+    sg_sound_value(site, method, receptor, position, &shift, &laeq, &loudest_db, working);
+    set_maximum(site, method, &laeq, loudest_db, out);
+    if (!sg_is_set(laeq.central) && laeq.why)
+        out->why = laeq.why;
+    if (sg_is_set(out->central))
+        sg_working_add(working, NULL, "LAFmax", "loudest item at this place: %.3f dB(A)",
+                       out->central);
+}
+
+/* Day, evening and night, line by line. */
+static sg_status explain_periods(const struct sg_site *site, const struct sg_outcome *outcome,
+                                 struct sg_arena *arena, struct sg_working *working)
+{
+    struct sg_noise_period *list = NULL;
+    size_t count = 0;
+    sg_percussive_explain(site, outcome->method, outcome->receptor, working);
+    if (!sg_is_set(outcome->laeq.central))
+        return SG_OK;
+    return sg_noise_periods_of(site, outcome, arena, &list, &count, working);
 }
 
 sg_status sg_outcome_explain(const struct sg_site *given, size_t method, size_t receptor,
@@ -36,8 +63,10 @@ sg_status sg_outcome_explain(const struct sg_site *given, size_t method, size_t 
     sg_sound_value(site, method, receptor, site->receptor[receptor].position, &shift, &outcome.laeq,
                    &loudest_db, working);
     outcome.rig_distance_m = outcome.laeq.distance_m;
-    set_maximum(site, &outcome, loudest_db, &outcome.lafmax);
-    sg_status status = sg_outcome_judge(site, arena, &outcome, working);
+    set_maximum(site, method, &outcome.laeq, loudest_db, &outcome.lafmax);
+    sg_status status = working ? explain_periods(site, &outcome, arena, working) : SG_OK;
+    if (sg_ok(status))
+        status = sg_outcome_judge(site, arena, &outcome, working);
     if (!sg_ok(status))
         return status;
     *out = outcome;

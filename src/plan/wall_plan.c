@@ -82,13 +82,13 @@ struct doses {
 
 /* Level of a working day with the rig at a pile all the time, as a limit is stated on. */
 static double shift_level(const struct making *k, size_t method, size_t receptor, size_t pile,
-                          const struct sg_verdict *verdict, const struct sg_sound_span *span)
+                          const struct sg_noise_ask *ask)
 {
     struct sg_site view = *k->v->site;
     struct sg_value value;
     view.pile = &k->v->site->pile[pile];
     view.npile = 1;
-    sg_sound_value(&view, method, receptor, verdict->row->position, span, &value, NULL, NULL);
+    sg_noise_value(&view, method, receptor, ask, &value, NULL);
     return k->v->confidence == SG_BY_CENTRAL ? value.central : value.upper;
 }
 
@@ -113,9 +113,9 @@ static sg_status add_row(struct making *k, size_t receptor, const struct sg_verd
     size_t row_size = v->nmethod * v->npile;
     bool binds = false;
     const struct sg_hours *hours = &v->site->hours;
-    struct sg_sound_span span = sg_sound_span_of(hours, verdict->period, verdict->row->averaging_h);
+    struct sg_noise_ask ask = sg_noise_ask_of(hours, verdict->set, verdict->row, verdict->period);
     /* an averaging time that takes less than the day's work cannot be thinned out over the day */
-    bool whole_day = span.worked_h >= hours->work_h - 1e-9;
+    bool whole_day = ask.span.worked_h >= hours->work_h - 1e-9;
     if ((d->nrow + 1) * row_size > DOSE_NUMBERS_MOST)
         return sg_errors_add(errors, SG_ERR_INPUT, NULL,
                              "too many receptors for limits on a day's "
@@ -127,7 +127,7 @@ static sg_status add_row(struct making *k, size_t receptor, const struct sg_verd
     double *row = &d->value[d->nrow * row_size];
     for (size_t m = 0; m < v->nmethod; m++) {
         for (size_t i = 0; i < v->npile; i++) {
-            double level = shift_level(k, m, receptor, i, verdict, &span);
+            double level = shift_level(k, m, receptor, i, &ask);
             double full = sg_is_set(level) ? pow(10, (level - verdict->limit) / 10) : 0;
             double days = sg_pile_days(v->site, v->value[i * v->nmethod + m].minutes);
             row[m * v->npile + i] = whole_day ? full * days : full > 1 ? 2 : 0;

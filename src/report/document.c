@@ -36,6 +36,7 @@ enum part_id {
     WALL,
     MONITORING,
     NOTICES,
+    NOISE,
     CALCULATION,
     PREDICTIONS,
     VERDICTS,
@@ -57,6 +58,7 @@ static const struct part parts[PART_END] = {
     [WALL] = { "wall", "Methods along the wall, and the programme" },
     [MONITORING] = { "monitoring", "Monitoring" },
     [NOTICES] = { "notices", "Notifications" },
+    [NOISE] = { "noise", "Noise" },
     [CALCULATION] = { "calculation", "Worked calculation" },
     [PREDICTIONS] = { "values", "All predicted values" },
     [VERDICTS] = { "limits", "All values against all limits" },
@@ -221,11 +223,12 @@ static sg_status put_part(enum part_id part, const struct sg_study *study, const
         return sg_document_monitoring(study, out);
     case NOTICES:
         return sg_document_notices(study, out);
+    case NOISE:
+        return sg_document_noise(study, keep_dir, out, errors);
     case CALCULATION:
         return sg_document_working(study, out, errors);
     case PREDICTIONS:
-        status = put_predictions(study, keep_dir, out, errors);
-        return sg_ok(status) ? sg_document_noise(study, out) : status;
+        return put_predictions(study, keep_dir, out, errors);
     case VERDICTS:
         return put_wide(sg_table_verdicts, study, out);
     case SOURCES:

@@ -1,65 +1,94 @@
-/* document_noise.c - noise by octave bands in the document: what each item of plant contributes at
- * the receptor that governs, and the spectrum there, method by method. Nothing when the site does
- * not use octave bands.
+/* document_noise.c - the part on noise: periods of the day, what each item contributes with its
+ * spectrum, what measures would bring, triggers, permitted hours, the crew.
  */
 #include "internal.h"
 
-#include "stillground/outdoor.h"
+#include "stillground/report_noise.h"
 
-static size_t loudest_receptor(const struct sg_study *study, size_t method)
-{
-    const struct sg_governing *noise = &study->summary[method].noise;
-    if (noise->receptor != SIZE_MAX)
-        return noise->receptor;
-    size_t best = SIZE_MAX;
-    double most = 0;
-    for (size_t r = 0; r < study->nreceptor; r++) {
-        double db = sg_study_outcome(study, method, r)->laeq.central;
-        if (sg_is_set(db) && (best == SIZE_MAX || db > most)) {
-            best = r;
-            most = db;
-        }
-    }
-    return best;
-}
+#define SPECTRA_MOST 4
 
-static void put_parts(struct sg_table *table, const struct sg_study *study, size_t method,
-                      size_t receptor, const struct sg_octave_parts *parts)
-{
-    const struct sg_method *m = &study->site->method[method];
-    for (size_t i = 0; i < parts->count; i++) {
-        sg_table_text(table, m->name);
-        sg_table_text(table, study->site->receptor[receptor].name);
-        sg_table_text(table, i == 0 ? "rig" : m->plant[i - 1].name);
-        sg_table_number(table, parts->item_db[i]);
-        for (size_t b = 0; b < SG_BANDS; b++)
-            sg_table_number(table, i == 0 ? parts->band_db[b] : SG_UNSET);
-    }
-}
+typedef sg_status table_maker(const struct sg_study *study, struct sg_table *out);
 
-sg_status sg_document_noise(const struct sg_study *study, struct sg_text *out)
+static sg_status put_table(table_maker *make, const struct sg_study *study, bool wide,
+                           struct sg_text *out)
 {
-    static const struct sg_column columns[] = {
-        { "method", "method", 0, false },      { "receptor", "receptor", 0, false },
-        { "item", "item of plant", 0, false }, { "laeq_db", "LAeq part\ndB(A)", 1, true },
-        { "l_63_db", "63 Hz\ndB", 1, true },   { "l_125_db", "125 Hz\ndB", 1, true },
-        { "l_250_db", "250 Hz\ndB", 1, true }, { "l_500_db", "500 Hz\ndB", 1, true },
-        { "l_1000_db", "1 kHz\ndB", 1, true }, { "l_2000_db", "2 kHz\ndB", 1, true },
-        { "l_4000_db", "4 kHz\ndB", 1, true }, { "l_8000_db", "8 kHz\ndB", 1, true },
-    };
     struct sg_table table;
-    if (!study->site->outdoor)
-        return SG_OK;
-    sg_table_init(&table, "noise-parts", "Noise by octave bands: contributions", columns,
-                  SG_COUNT(columns));
-    for (size_t m = 0; m < study->nmethod; m++) {
-        struct sg_octave_parts parts;
-        size_t receptor = loudest_receptor(study, m);
-        if (receptor != SIZE_MAX && sg_ok(sg_octave_parts_of(study->site, m, receptor, &parts)))
-            put_parts(&table, study, m, receptor, &parts);
+    sg_status status = make(study, &table);
+    if (sg_ok(status) && table.nrow == 0) {
+        sg_table_release(&table);
+        return status;
     }
-    sg_table_note(&table, "At the receptor that governs the noise of each method. Octaves: the rig "
-                          "at its loudest position and height while it runs, unweighted; '-' where "
-                          "only an A-weighted level of it is known.");
-    return sg_document_table(&table, sg_report_table_status(&table), out);
+    sg_text_put(out, wide ? "<section class=\"landscape\">\n" : "");
+    status = sg_document_table(&table, status, out);
+    sg_text_put(out, wide ? "</section>\n" : "");
+    return status;
+}
+
+/* The method whose noise is farthest over its limit; SIZE_MAX = none has a level. */
+static size_t loudest_method(const struct sg_study *study)
+{
+    size_t best = SIZE_MAX, quiet = SIZE_MAX;
+    for (size_t m = 0; m < study->nmethod; m++) {
+        const struct sg_verdict *v = study->summary[m].noise.verdict;
+        if (quiet == SIZE_MAX && sg_noise_receptor(study, m) != SIZE_MAX)
+            quiet = m;
+        if (v == NULL || !sg_is_set(v->ratio_upper))
+            continue;
+        if (best == SIZE_MAX || v->ratio_upper > study->summary[best].noise.verdict->ratio_upper)
+            best = m;
+    }
+    return best != SIZE_MAX ? best : quiet;
+}
+
+static sg_status put_spectra(const struct sg_study *study, const char *keep_dir,
+                             struct sg_text *out, struct sg_errors *errors)
+{
+    size_t drawn = 0;
+    sg_status status = SG_OK;
+    for (size_t m = 0; m < study->nmethod && drawn < SPECTRA_MOST && sg_ok(status); m++) {
+        struct sg_plot plot = SG_PLOT_INIT;
+        sg_status made = sg_plot_spectrum_script(study, m, &plot);
+        if (made == SG_ERR_MISSING) {
+            sg_plot_release(&plot);
+            continue;
+        }
+        status = sg_document_plot(made, &plot, keep_dir, out, errors);
+        drawn++;
+    }
+    if (drawn == 0)
+        sg_text_put(out, "<p>No spectrum is drawn: no item of plant is given by octave bands, or "
+                         "sound is not worked out by them (sound.method).</p>\n");
+    return status;
+}
+
+static sg_status put_measures(const struct sg_study *study, const char *keep_dir,
+                              struct sg_text *out, struct sg_errors *errors)
+{
+    struct sg_plot plot = SG_PLOT_INIT;
+    size_t method = loudest_method(study);
+    if (method == SIZE_MAX)
+        return SG_OK;
+    sg_status made = sg_plot_measures_script(study, method, &plot);
+    if (made == SG_ERR_MISSING) {
+        sg_plot_release(&plot);
+        return SG_OK;
+    }
+    return sg_document_plot(made, &plot, keep_dir, out, errors);
+}
+
+sg_status sg_document_noise(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
+                            struct sg_errors *errors)
+{
+    static table_maker *const duties[] = { sg_table_triggers, sg_table_percussive, sg_table_crew };
+    /* drawings first: a table laid sideways would leave the heading alone on its sheet */
+    sg_status status = put_spectra(study, keep_dir, out, errors);
+    if (sg_ok(status))
+        status = put_measures(study, keep_dir, out, errors);
+    if (sg_ok(status))
+        status = put_table(sg_table_measures, study, false, out);
+    if (sg_ok(status))
+        status = put_table(sg_table_noise_parts, study, study->site->outdoor != NULL, out);
+    for (size_t i = 0; i < SG_COUNT(duties) && sg_ok(status); i++)
+        status = put_table(duties[i], study, i == 0, out);
+    return sg_ok(status) ? put_table(sg_table_noise_periods, study, true, out) : status;
 }

@@ -50,6 +50,10 @@ void sg_report_marks_note(struct sg_table *table, unsigned marks);
 void sg_report_put_against(struct sg_table *table, const struct sg_verdict *verdict, double value,
                            double ratio);
 
+/* The noise that a verdict goes by ("works", "total", ...) and, in percent, how probable it is that
+ * its limit is passed; two cells, empty where it is none of noise. */
+void sg_report_put_noise(struct sg_table *table, const struct sg_verdict *verdict);
+
 /* ---- plots ----------------------------------------------------------------------------------- */
 
 /* One plot before it is drawn. In the script the data are named @DATA, so that the same script runs
@@ -75,6 +79,12 @@ sg_status sg_plot_finish(struct sg_plot *plot, const char *keep_dir, struct sg_t
 sg_status sg_plot_distance_script(const struct sg_study *study, struct sg_plot *out);
 sg_status sg_plot_receptors_script(const struct sg_study *study, struct sg_plot *out);
 sg_status sg_plot_curves_script(const struct sg_study *study, struct sg_plot *out);
+/* A tic's text: cut, and with the per cent sign doubled, for tics take it for a format. */
+void sg_plot_put_tic(const char *name, size_t most, struct sg_text *script);
+/* Octave bands of each item at the receptor that governs; measures at it. Nothing to draw:
+ * SG_ERR_MISSING. */
+sg_status sg_plot_spectrum_script(const struct sg_study *study, size_t method, struct sg_plot *out);
+sg_status sg_plot_measures_script(const struct sg_study *study, size_t method, struct sg_plot *out);
 sg_status sg_plot_plan_script(const struct sg_study *study, struct sg_plot *out);
 
 sg_status sg_plot_fit_script(const struct sg_site_law *law, const struct sg_fit_view *view,
@@ -108,8 +118,9 @@ sg_status sg_document_sources(const struct sg_study *study, struct sg_text *out)
 void sg_document_marks(struct sg_text *out);
 void sg_document_cautions(struct sg_text *out);
 void sg_document_signatures(const struct sg_site *site, struct sg_text *out);
-/* Contributions and spectra of noise by octave bands; nothing when they are not used. */
-sg_status sg_document_noise(const struct sg_study *study, struct sg_text *out);
+/* Noise: periods, contributions with their spectrum, measures, duties. */
+sg_status sg_document_noise(const struct sg_study *study, const char *keep_dir, struct sg_text *out,
+                            struct sg_errors *errors);
 sg_status sg_document_working(const struct sg_study *study, struct sg_text *out,
                               struct sg_errors *errors);
 sg_status sg_document_laws(const struct sg_study *study, const char *keep_dir, struct sg_text *out,

@@ -1,6 +1,8 @@
 /* marks.c - the one-letter codes that follow a number into every output, and their legend. */
 #include "internal.h"
 
+#include "stillground/sound.h"
+
 struct mark {
     unsigned bit;
     char letter;
@@ -87,4 +89,22 @@ void sg_report_put_against(struct sg_table *table, const struct sg_verdict *verd
         sg_table_printf(table, "%+.1f dB", value - verdict->limit);
     else
         sg_table_printf(table, "x %.2f", ratio);
+}
+
+static bool of_noise(const struct sg_verdict *verdict)
+{
+    return verdict->row != NULL && verdict->row->purpose == SG_FOR_NOISE;
+}
+
+void sg_report_put_noise(struct sg_table *table, const struct sg_verdict *verdict)
+{
+    double share =
+        sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit);
+    if (!of_noise(verdict))
+        sg_table_text(table, "");
+    else
+        sg_table_printf(table, "%s%s%s", sg_noise_of_id(verdict->set->noise_of),
+                        verdict->set->rating != NULL ? ", rated " : "",
+                        verdict->set->rating != NULL ? verdict->set->rating : "");
+    sg_table_number(table, of_noise(verdict) ? 100.0 * share : SG_UNSET);
 }

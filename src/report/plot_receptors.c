@@ -139,11 +139,10 @@ static void put_open(const struct sg_study *study, const struct line *lines, siz
     }
 }
 
-/* A tic's text: cut, and with the per cent sign doubled, for tics take it for a format. */
-static void put_tic_name(const char *name, struct sg_text *script)
+void sg_plot_put_tic(const char *name, size_t most, struct sg_text *script)
 {
     struct sg_text cut = SG_TEXT_INIT, doubled = SG_TEXT_INIT;
-    sg_report_put_cut(&cut, name, NAME_MOST);
+    sg_report_put_cut(&cut, name, most);
     for (const char *c = sg_text_string(&cut); *c != '\0'; c++) {
         sg_text_put_bytes(&doubled, c, 1);
         if (*c == '%')
@@ -161,7 +160,7 @@ static void put_rows(const struct sg_study *study, const struct line *lines, siz
     sg_text_printf(script, "set yrange [0.4:%.1f]\nset ytics (", (double)shown + 0.6);
     for (size_t rank = 0; rank < shown; rank++) {
         sg_text_put(script, rank > 0 ? ", " : "");
-        put_tic_name(study->site->receptor[lines[rank].receptor].name, script);
+        sg_plot_put_tic(study->site->receptor[lines[rank].receptor].name, NAME_MOST, script);
         sg_text_printf(script, " %zu", shown - rank);
     }
     sg_text_put(script, shown == 0 ? "'' 1" : "");

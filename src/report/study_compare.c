@@ -32,6 +32,12 @@ static void put_governing(struct sg_table *table, const struct sg_study *study,
     sg_table_number(table, level ? SG_UNSET : verdict->ratio_upper);
     sg_table_number(table, level ? verdict->value_central - verdict->limit : SG_UNSET);
     sg_table_number(table, level ? verdict->value_upper - verdict->limit : SG_UNSET);
+    double share =
+        level ? sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit)
+              : SG_UNSET;
+    sg_table_number(table, verdict->row != NULL && verdict->row->purpose == SG_FOR_NOISE
+                               ? 100.0 * share
+                               : SG_UNSET);
     sg_table_text(table, judged ? sg_verdict_id(verdict->state) : "no limit applies");
 }
 
@@ -63,6 +69,7 @@ sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out
         { "ratio_upper", NULL, 3, true },
         { "excess_central_db", NULL, 1, true },
         { "excess_upper_db", NULL, 1, true },
+        { "chance_over_percent", "chance\nover, %", 0, true },
         { "verdict", "worst\nverdict", 0, false },
         { "receptors_over", "over", 0, true },
         { "receptors_likely_within", "likely\nwithin", 0, true },
@@ -77,7 +84,9 @@ sg_status sg_table_comparison(const struct sg_study *study, struct sg_table *out
         put_kind(out, study, summary->method, "vibration", &summary->vibration, &seen);
         put_kind(out, study, summary->method, "noise", &summary->noise, &seen);
     }
-    sg_table_note(out, "The last columns count receptors by their worst verdict of that kind.");
+    sg_table_note(out,
+                  "The last columns count receptors by their worst verdict of that kind. chance "
+                  "over: of noise, from the scatter behind the upper value (common practice).");
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }

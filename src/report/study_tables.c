@@ -139,6 +139,7 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
     sg_table_number(table, level ? SG_UNSET : verdict->ratio_upper);
     sg_table_number(table, level ? verdict->value_central - verdict->limit : SG_UNSET);
     sg_table_number(table, level ? verdict->value_upper - verdict->limit : SG_UNSET);
+    sg_report_put_noise(table, verdict);
     sg_table_text(table, sg_verdict_id(verdict->state));
     enum sg_alert alert =
         sg_alert_of(verdict, share_of(shares->amber_percent), share_of(shares->red_percent));
@@ -150,17 +151,30 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
 sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
-        { "receptor", "receptor", 0, false },     { "method", "method", 0, false },
-        { "limit_set", "limit set", 0, false },   { "limit_row", "row", 0, false },
-        { "clause", "clause", 0, false },         { "period", "period", 0, false },
-        { "quantity", NULL, 0, false },           { "unit", "unit", 0, false },
-        { "value_central", "central", -1, true }, { "value_upper", "upper", -1, true },
-        { "limit", "limit", -1, true },           { "frequency_hz", "read at\nHz", 1, true },
-        { "frequency_from", NULL, 0, false },     { NULL, "central\nto limit", 0, false },
-        { NULL, "upper\nto limit", 0, false },    { "ratio_central", NULL, 3, true },
-        { "ratio_upper", NULL, 3, true },         { "excess_central_db", NULL, 1, true },
-        { "excess_upper_db", NULL, 1, true },     { "verdict", "verdict", 0, false },
-        { "alert", "alert", 0, false },           { "marks", "marks", 0, false },
+        { "receptor", "receptor", 0, false },
+        { "method", "method", 0, false },
+        { "limit_set", "limit set", 0, false },
+        { "limit_row", "row", 0, false },
+        { "clause", "clause", 0, false },
+        { "period", "period", 0, false },
+        { "quantity", NULL, 0, false },
+        { "unit", "unit", 0, false },
+        { "value_central", "central", -1, true },
+        { "value_upper", "upper", -1, true },
+        { "limit", "limit", -1, true },
+        { "frequency_hz", "read at\nHz", 1, true },
+        { "frequency_from", NULL, 0, false },
+        { NULL, "central\nto limit", 0, false },
+        { NULL, "upper\nto limit", 0, false },
+        { "ratio_central", NULL, 3, true },
+        { "ratio_upper", NULL, 3, true },
+        { "excess_central_db", NULL, 1, true },
+        { "excess_upper_db", NULL, 1, true },
+        { "noise_of", "noise\nof", 0, false },
+        { "chance_over_percent", "chance\nover, %", 0, true },
+        { "verdict", "verdict", 0, false },
+        { "alert", "alert", 0, false },
+        { "marks", "marks", 0, false },
         { "reason", "reason", 0, false },
     };
     const struct sg_monitoring *shares = &study->site->monitoring;
@@ -179,6 +193,9 @@ sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
     sg_table_note(out, "within: upper value at most the limit; likely within: central at most the "
                        "limit, upper over it; over: central over the limit. to limit: x is value "
                        "over limit, dB is value minus limit.");
+    sg_table_note(out,
+                  "chance over: probability that a limit on noise is exceeded, from the scatter "
+                  "behind the upper value (assumed, common practice).");
     if (shares->amber_percent > 0.0)
         sg_table_note(out,
                       "alert: the upper value reaches %.4g %% (amber) or %.4g %% (red) of the "

@@ -20,7 +20,7 @@ static const char *const techniques[] = { "impact",           "vibratory",      
 
 struct raw_file {
     const char *note, *receptor, *position, *technique, *start, *serial, *calibrated;
-    double distance_m, valid_days, rate_hz, duration_s;
+    double distance_m, residual_db, valid_days, rate_hz, duration_s;
     const struct sg_tree *channels;
 };
 
@@ -51,6 +51,8 @@ static const struct sg_field fields[] = {
     WORD("", "position", positions, "", TOP(position), "where the sensor stands"),
     WORD("", "technique", techniques, "", TOP(technique), "how the pile was being installed"),
     NUMBER("", "distance_m", "m", 0, 1e5, "", TOP(distance_m), "plan distance to the pile"),
+    NUMBER("", "residual_dB", "dB(A)", 1, 140, "", TOP(residual_db),
+           "LAeq at the same place without the works; taken off measured LAeq by `check`"),
     TEXT("", "start", TOP(start),
          "time of the first sample with its zone, 2026-01-05T07:00:00Z; else as the file says"),
     NUMBER("", "rate_Hz", "Hz", 1e-3, 1e6, "", TOP(rate_hz),
@@ -264,6 +266,7 @@ static void build(struct sg_reader *reader, const struct sg_tree *root, struct s
     out->technique = raw.technique;
     out->serial = raw.serial;
     out->distance_m = raw.distance_m;
+    out->residual_db = raw.residual_db;
     out->valid_days = raw.valid_days;
     out->rate_hz = raw.rate_hz;
     out->duration_s = raw.duration_s;

@@ -35,6 +35,12 @@ static const char *const orders[] = { "forward", "backward", NULL };
 static const char *const betweens[] = { "interpolate", "nearest", NULL };
 static const char *const grounds[] = { "hard", "soft", "mixed", NULL };
 static const char *const sound_methods[] = { "activity", "fta", "octave-bands", NULL };
+static const char *const ratings[] = {
+    "iso1996-1", "nt-acou-112", "avv-baulaerm", "bstlaermiv", "icng2009", "fta-general", NULL,
+};
+static const char *const crew_rules[] = { "eu", "uk", "norway", "osha", "niosh", NULL };
+static const char *const windows[] = { "none", "air-conditioned", "openable", NULL };
+static const char *const percussive_screens[] = { "none", "building", "barrier", NULL };
 static const char *const ground_methods[] = { "general", "alternative", NULL };
 
 #define AT(type, member) offsetof(struct type, member)
@@ -154,6 +160,8 @@ static const struct sg_field fields[] = {
          "what is wanted of the monitoring plan"),
     PART("", "sound", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, sound),
          "ground cover between works and receptors"),
+    PART("", "crew", SG_FIELD_BLOCKS, 0, 200, "", AT(sg_raw_site, crew),
+         "where the crew works, for its exposure to noise"),
     PART("", "scene", SG_FIELD_BLOCK, 0, 0, "", AT(sg_raw_site, scene),
          "air, ground, walls and buildings for the octave-band method"),
     PART("", "limits", SG_FIELD_MAP, 0, 100, "", AT(sg_raw_site, limits),
@@ -272,6 +280,23 @@ static const struct sg_field fields[] = {
            "LAeq without the works, evening"),
     NUMBER("receptors.list", "ambient_night_dB", "dB(A)", 0, 140, "", R(ambient_night_db),
            "LAeq without the works, night"),
+    NUMBER("receptors.list", "other_day_dB", "dB(A)", 0, 140, "", R(other_day_db),
+           "LAeq of other sites' works there, day (12 h); added by energy"),
+    NUMBER("receptors.list", "other_evening_dB", "dB(A)", 0, 140, "", R(other_evening_db),
+           "the same, evening (4 h)"),
+    NUMBER("receptors.list", "other_night_dB", "dB(A)", 0, 140, "", R(other_night_db),
+           "the same, night (8 h)"),
+    NUMBER("receptors.list", "background_day_dB", "dB(A)", 1, 140, "", R(background_day_db),
+           "rating background level (LA90), day, for limits that go by it"),
+    NUMBER("receptors.list", "background_evening_dB", "dB(A)", 1, 140, "", R(background_evening_db),
+           "the same, evening"),
+    NUMBER("receptors.list", "background_night_dB", "dB(A)", 1, 140, "", R(background_night_db),
+           "the same, night"),
+    CHOICE("receptors.list", "windows", windows, "", R(windows),
+           "openings towards the works, for the permit of percussive piling (Hong Kong)"),
+    CHOICE("receptors.list", "percussive_screen", percussive_screens, "none", R(percussive_screen),
+           "the piling is out of sight of it behind a building or a substantial barrier (Hong "
+           "Kong; a hoarding is none)"),
     NUMBER("receptors.list", "height_m", "m", 0.1, 300, "4", R(height_m),
            "of the point above the ground, for octave bands"),
     NUMBER("receptors.list", "screening_dB", "dB", 0, 30, "0", R(screening_db),
@@ -362,6 +387,12 @@ static const struct sg_field fields[] = {
            "own level: sound exposure level LAE of one blow at 10 m; needs blows_per_min"),
     NUMBER("methods.sound", "blow_decay_ms", "ms", 1, 1000, "", AT(sg_raw_plant, blow_decay_ms),
            "time in which the energy of a blow decays; the shortest when left out"),
+    NUMBER("methods.sound", "tonal_dB", "dB", 0, 6, "", AT(sg_raw_plant, tonal_db),
+           "adjustment for tones of the rig, as found; for rating levels"),
+    NUMBER("methods.sound", "onset_rate_dB_s", "dB/s", 10, 100000, "", AT(sg_raw_plant, onset_db_s),
+           "measured onset rate of the rig's impulses"),
+    NUMBER("methods.sound", "onset_rise_dB", "dB", 1, 120, "", AT(sg_raw_plant, onset_rise_db),
+           "their measured level difference"),
     NUMBER("methods.sound", "start_height_m", "m", 0, 60, "", AT(sg_raw_plant, start_height_m),
            "height of the source at the start of a drive; needed with octave bands"),
     NUMBER("methods.sound", "end_height_m", "m", 0, 60, "1.5", AT(sg_raw_plant, end_height_m),
@@ -462,6 +493,22 @@ static const struct sg_field fields[] = {
     NUMBER("sound", "boundary_distance_m", "m", 0.1, 10000, "",
            AT(sg_raw_sound, boundary_distance_m),
            "from the working line to the site boundary, for limits that are stated there"),
+    CHOICE(
+        "sound", "rating", ratings, "", AT(sg_raw_sound, rating),
+        "rule by which levels are rated, beside the limits that have their own; none when empty"),
+    YES_NO("sound", "passed_short_only", "false", AT(sg_raw_sound, passed_short_only),
+           "day values are passed in at most one month of the building year, as somebody found"),
+    NUMBER("sound", "hoarding_height_m", "m", 0.5, 20, "", AT(sg_raw_sound, hoarding_height_m),
+           "height of a hoarding at the site boundary that is tried out as a measure; with "
+           "octave-bands and boundary_distance_m"),
+
+    TEXT("crew", "name", NULL, AT(sg_crew_part, name),
+         "who; parts with the same name are one working day"),
+    NUMBER("crew", "distance_m", "m", 1, 1000, NULL, AT(sg_crew_part, distance_m),
+           "from the nearest position of the rig"),
+    NUMBER("crew", "hours_h", "h", 0.01, 24, NULL, AT(sg_crew_part, hours), "time there a day"),
+    CHOICE("crew", "rule", crew_rules, "eu", AT(sg_crew_part, rule),
+           "whose values the daily exposure is shown beside"),
 
     /* the scene of the octave-band method; also the keys of a case file of its own */
     TEXT("scene", "title", "", AT(sg_raw_scene, title), "title"),

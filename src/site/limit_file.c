@@ -1,6 +1,7 @@
 /* limit_file.c - limit sets as YAML, read. One set a file. */
 #include "limit_keys.h"
 
+#include "stillground/noise_rules.h"
 #include "stillground/weighting.h"
 
 #include <math.h>
@@ -377,6 +378,14 @@ static void read_rest(struct sg_reader *reader, const struct sg_tree *root,
     set->note = read_texts(reader, root, "notes");
 }
 
+static size_t rule_count(void)
+{
+    size_t count = 0;
+    while (sg_rating_rule_at(count))
+        count++;
+    return count;
+}
+
 const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader, const struct sg_tree *root)
 {
     static const char *const also[] = {
@@ -393,6 +402,9 @@ const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader, const s
     if (set->reading.reference > 0 && !set->reading.reference_unit)
         sg_reader_error(reader, SG_ERR_MISSING, root->at,
                         "reference_unit: is missing; needed with reference");
+    if (set->rating && !sg_rating_rule_known(set->rating))
+        sg_reader_unknown(reader, sg_tree_spot(root, "rating"), "rating", set->rating,
+                          sg_rating_rule_at, rule_count());
     if (set->excluded != 0 && !set->excluded_why)
         sg_reader_error(reader, SG_ERR_MISSING, root->at,
                         "excluded_why: is missing; needed with excluded");

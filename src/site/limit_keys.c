@@ -18,6 +18,7 @@ BY_NUMBER(rule_word, sg_rule_id, sg_rule)
 BY_NUMBER(status_word, sg_set_status_id, sg_set_status)
 BY_NUMBER(frequency_word, sg_frequency_rule_id, sg_frequency_rule)
 BY_NUMBER(exceed_word, sg_exceed_id, sg_exceed)
+BY_NUMBER(noise_word, sg_noise_of_id, sg_noise_of)
 BY_NUMBER(window_word, sg_window_kind_id, sg_window_kind)
 BY_NUMBER(character_word, sg_character_id, sg_character)
 
@@ -101,6 +102,9 @@ const struct sg_limit_key sg_limit_set_key[] = {
     { "exceed", SG_AS_WORD, S(exceed), exceed_word, SG_EXCEED_END, false, 0 },
     { "tolerance", SG_AS_TEXT, S(tolerance), NULL, 0, false, 0 },
     { "requires", SG_AS_BITS, S(requires), sg_requirement_id, 5, false, 0 },
+    { "rating", SG_AS_TEXT, S(rating), NULL, 0, false, 0 },
+    { "noise_of", SG_AS_WORD, S(noise_of), noise_word, SG_NOISE_OF_END, false, 0 },
+    { "action_above_dB", SG_AS_NUMBER, S(action_above_db), NULL, 0, false, 0 },
 };
 
 const struct sg_limit_key sg_limit_row_key[] = {

@@ -104,7 +104,10 @@ void sg_read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
                               .start_height_m = raw->start_height_m,
                               .end_height_m = raw->end_height_m,
                               .blow_lae_10m_db = raw->blow_lae_10m_db,
-                              .blow_decay_ms = raw->blow_decay_ms };
+                              .blow_decay_ms = raw->blow_decay_ms,
+                              .tonal_db = raw->tonal_db,
+                              .onset_db_s = raw->onset_db_s,
+                              .onset_rise_db = raw->onset_rise_db };
     read_octaves(reader, raw, map, out);
     for (size_t i = 0; i < SG_COUNT(own); i++) {
         given += sg_tree_value(map, own[i].key) != NULL;
@@ -144,7 +147,10 @@ static void read_rig_sound(struct sg_reader *reader, const struct sg_raw_method 
                                         .start_height_m = SG_UNSET,
                                         .end_height_m = SG_UNSET,
                                         .blow_lae_10m_db = SG_UNSET,
-                                        .blow_decay_ms = SG_UNSET };
+                                        .blow_decay_ms = SG_UNSET,
+                                        .tonal_db = SG_UNSET,
+                                        .onset_db_s = SG_UNSET,
+                                        .onset_rise_db = SG_UNSET };
     if (!raw->sound)
         return;
     memset(&level, 0, sizeof(level));
@@ -156,6 +162,10 @@ static void read_rig_sound(struct sg_reader *reader, const struct sg_raw_method 
         return;
     sg_read_level(reader, &level, raw->sound, "methods.sound", &out->rig_sound);
     spread_blows(reader, raw->sound, out);
+    if ((out->rig_sound.onset_db_s > 0) != (out->rig_sound.onset_rise_db > 0))
+        sg_reader_error(reader, SG_ERR_MISSING, raw->sound->at,
+                        "methods.sound: one of onset_rate_dB_s and onset_rise_dB is given; "
+                        "allowed: both or none");
     if (out->rig_sound.name[0] == '\0')
         out->rig_sound.name = "rig";
     const struct sg_source *source = out->rig_sound.source;
@@ -177,7 +187,10 @@ static void read_plant(struct sg_reader *reader, const struct sg_raw_method *raw
         const struct sg_tree *map = raw->plant->child[i];
         struct sg_raw_plant one = { .start_height_m = SG_UNSET,
                                     .blow_lae_10m_db = SG_UNSET,
-                                    .blow_decay_ms = SG_UNSET };
+                                    .blow_decay_ms = SG_UNSET,
+                                    .tonal_db = SG_UNSET,
+                                    .onset_db_s = SG_UNSET,
+                                    .onset_rise_db = SG_UNSET };
         plant[i] = (struct sg_plant){ .name = "", .level_db = SG_UNSET };
         sg_bind(reader, "methods.plant", map, &one);
         if (map->kind != SG_TREE_MAP)

@@ -41,6 +41,9 @@ static void read_sound(struct sg_reader *reader, const struct sg_tree *map, stru
     sg_bind(reader, "sound", map, &raw);
     site->boundary_distance_m = raw.boundary_distance_m;
     site->soft_fraction = raw.soft_fraction;
+    site->rating = raw.rating[0] ? raw.rating : NULL;
+    site->passed_short_only = raw.passed_short_only;
+    site->hoarding_height_m = raw.hoarding_height_m;
     site->fta_sound = sg_same(raw.method, "fta");
     site->octave_bands = sg_same(raw.method, "octave-bands");
     site->sound_ground = SG_SOUND_HARD;
@@ -231,6 +234,7 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     sg_build_methods(reader, &raw);
     read_hours(reader, raw.hours, &site->hours);
     read_sound(reader, raw.sound, site);
+    sg_build_crew(reader, &raw);
     sg_build_scene(reader, raw.scene, false);
     check_heights(reader, &raw);
     read_limits(reader, raw.limits, site);

@@ -162,7 +162,7 @@ struct sg_raw_site {
     const char *title, *note, *crs, *jurisdiction, *prepared_by, *checked_by;
     double percentile, water_depth_m;
     const struct sg_tree *boreholes, *ground, *wall, *receptors, *methods, *hours, *sound, *limits;
-    const struct sg_tree *programme, *monitoring, *limit_files, *scene;
+    const struct sg_tree *programme, *monitoring, *limit_files, *scene, *crew;
     const struct sg_tree *factors, *kb_from_ppv, *sources;
 };
 struct sg_raw_factor {
@@ -212,6 +212,9 @@ struct sg_raw_receptor {
     double dominant_frequency_hz;
     double ambient_day_db, ambient_evening_db, ambient_night_db, screening_db, own_ppv_limit_mm_s;
     double height_m;
+    double other_day_db, other_evening_db, other_night_db;
+    double background_day_db, background_evening_db, background_night_db;
+    const char *windows, *percussive_screen;
     bool published_floor;
     const struct sg_tree *footprint_points, *limit_sets;
 };
@@ -224,6 +227,7 @@ struct sg_raw_plant {
     const char *id, *source, *name, *provenance;
     double laeq_10m_db, lwa_db, lmax_50ft_db, count, on_time_percent;
     double start_height_m, end_height_m, blow_lae_10m_db, blow_decay_ms;
+    double tonal_db, onset_db_s, onset_rise_db;
     const struct sg_tree *octaves;
 };
 struct sg_raw_hours {
@@ -263,8 +267,9 @@ struct sg_raw_emitter {
     bool facade;
 };
 struct sg_raw_sound {
-    const char *method, *ground;
-    double soft_fraction, boundary_distance_m;
+    const char *method, *ground, *rating;
+    double soft_fraction, boundary_distance_m, hoarding_height_m;
+    bool passed_short_only;
 };
 
 /* ---- tables and layers ----------------------------------------------------------------------- */
@@ -349,6 +354,8 @@ const struct sg_own_source *sg_own_source_find(const struct sg_reader *reader, c
 void sg_read_level(struct sg_reader *reader, const struct sg_raw_plant *raw,
                    const struct sg_tree *map, const char *block, struct sg_plant *out);
 void sg_build_methods(struct sg_reader *reader, const struct sg_raw_site *raw);
+/* Positions and hours of the crew. */
+void sg_build_crew(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw);
 /* What somebody decided about limits: factors of sets, c_F. After the limit files. */
 void sg_build_choices(struct sg_reader *reader, const struct sg_raw_site *raw);

@@ -34,7 +34,7 @@ import xml.dom.minidom
 
 page = open(sys.argv[1], encoding="utf-8").read()
 drawings = re.findall(r"<svg .*?</svg>", page, re.S)
-assert len(drawings) == 6, "drawings: %d" % len(drawings)
+assert len(drawings) == int(sys.argv[2]), "drawings: %d" % len(drawings)
 for drawing in drawings:
     xml.dom.minidom.parseString(drawing)
 names = {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
@@ -46,8 +46,8 @@ assert len(ids) == len(set(ids)), "an id twice"
 for target in re.findall(r"href=[\"']#([^\"']*)", page):
     assert target in ids, target
 END
-expect 0 'drawings are XML, nothing is fetched' python3 "$work/look.py" "$work/a.html"
-for name in distance receptors plan limit-curves; do
+expect 0 'drawings are XML, nothing is fetched' python3 "$work/look.py" "$work/a.html" 7
+for name in distance receptors plan limit-curves noise-measures; do
     expect 0 "$name.gp draws" sh -c "cd '$work/plots' && gnuplot -d $name.gp && test -s $name.svg"
 done
 
@@ -64,6 +64,36 @@ assert any(all(abs(at(b).get(f, 0) - v) < 1e-5 for f, v in want.items()) for b i
 END
 expect 0 'a limit curve runs through its table' python3 "$work/curve.py" \
     "$work/plots/limit-curves.dat"
+
+# Noise by octave bands: two spectra more; a name that is markup stays a name.
+sed -e 's/name: Quay House/name: "<script>alert(1)<\/script> 50 % {x}"/' \
+    -e 's/name: crane,/name: "cr<b>ane",/' \
+    receptors/basin-yard.yaml >"$work/yard.yaml"
+expect 1 'noise by octave bands' "$STILLGROUND" report "$work/yard.yaml" -o "$work/y.html" \
+    --plots "$work/noise"
+expect 0 'spectra and measures are drawn' python3 "$work/look.py" "$work/y.html" 8
+expect 0 'the name is escaped' grep -q '&lt;script&gt;alert' "$work/y.html"
+for name in noise-spectrum-1 noise-spectrum-2 noise-measures; do
+    expect 0 "$name.gp draws" sh -c "cd '$work/noise' && gnuplot -d $name.gp && test -s $name.svg"
+done
+# the bars are the table's figures
+cat >"$work/bars.py" <<'END'
+import re
+import sys
+
+page = open(sys.argv[1], encoding="utf-8").read()
+table = page[page.index("Effect of measures against noise"):]
+cell = re.compile(r"<t[hd][^>]*>(.*?)</t[hd]>")
+rows = [cell.findall(r) for r in table.split("</table>")[0].split("<tr>")]
+rows = [r for r in rows if r and r[0] == "Impact hammer"]
+bars = [line.split() for line in open(sys.argv[2]) if line.strip()][1:]
+assert len(rows) >= 5 and len(rows) == len(bars), (len(rows), len(bars))
+for row, bar in zip(rows, bars):
+    assert abs(float(row[4]) - float(bar[1])) < 0.051, (row, bar)
+    assert abs(float(row[5]) - float(bar[2])) < 0.051, (row, bar)
+END
+expect 0 'the bars are the figures of the table' python3 "$work/bars.py" "$work/y.html" \
+    "$work/noise/noise-measures.dat"
 
 expect 2 'no site file' "$STILLGROUND" report -o "$work/b.html"
 expect 2 'no output' "$STILLGROUND" report "$site"

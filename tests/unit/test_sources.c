@@ -59,7 +59,7 @@ static void test_unverified_rows_are_counted(void **state)
     assert_null(sg_sound_number_at(SG_SOUND_NUMBER_END));
     assert_int_equal(unverified, 80); /* FHWA 24, FTA 26 + 4, BS 5228-1 26 */
     assert_int_equal(blank, 6);       /* blank rows of the Hong Kong piling table */
-    assert_int_equal(numbers, 25);    /* four of them the permitted hours of Hong Kong */
+    assert_int_equal(numbers, 27);    /* five of them of Hong Kong, one LA10 */
 }
 
 static void check_source(const char *id, enum sg_source_kind kind, double level_db,

@@ -9,20 +9,18 @@
       .interpolation = SG_LINEAR, .below = SG_BELOW_EXTEND,                                        \
       .effect = "the guide value is passed; measures are ordered above 5 dB(A) more",              \
       CITE("avv-baulaerm1970", "3.1.1, " name, SG_GRADE_SEEN) }
-/* one reading at night more than 20 dB(A) over the value also fails (recalled) */
-#define READING_DB 20
-#define READING(name, text, bit, night)                                                            \
-    { .id = name "-night-peak", .label = text "; night, a single reading",                      \
+#define BOTH(name, text, bit, day, night)                                                          \
+    AREA(name, text, bit, SG_DAY, 13, "day", day),                                                  \
+    AREA(name, text, bit, SG_NIGHT, 11, "night", night), PEAK(name, text, bit, night + 20)
+/* one reading more than 20 dB(A) over the value of the night */
+#define PEAK(name, text, bit, limit)                                                               \
+    { .id = name "-night-peak", .label = text "; night, single readings",                          \
       .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .uses = SG_ANY_USE, .areas = bit,          \
       .position = SG_AT_FACADE, .quantity = SG_Q_LAFMAX, .axes = SG_AXES_NONE,                     \
-      .characters = EITHER, .techniques = SG_ANY_TECHNIQUE, .period = SG_NIGHT,                    \
-      FLAT((night) + READING_DB), .interpolation = SG_LINEAR, .below = SG_BELOW_EXTEND,            \
-      .effect = "the night value counts as passed by one reading",                                 \
-      CITE("avv-baulaerm1970", "3.1.1, " name ", and 20 dB(A) for one reading",                    \
-           SG_GRADE_MEMORY_HIGH) }
-#define BOTH(name, text, bit, day, night)                                                          \
-    AREA(name, text, bit, SG_DAY, 13, "day", day),                                                 \
-        AREA(name, text, bit, SG_NIGHT, 11, "night", night), READING(name, text, bit, night)
+      .characters = EITHER, .techniques = SG_ANY_TECHNIQUE, .period = SG_NIGHT, FLAT(limit),       \
+      .interpolation = SG_LINEAR, .below = SG_BELOW_EXTEND,                                        \
+      .effect = "the guide value of the night counts as passed",                                   \
+      CITE("avv-baulaerm1970", "3.1.1, single readings at night", SG_GRADE_MEMORY_HIGH) }
 
 /* id, label, area, day dB(A), night dB(A) */
 static const struct sg_limit_row row[] = {
@@ -35,8 +33,8 @@ static const struct sg_limit_row row[] = {
 };
 
 static const struct sg_time_window window[] = {
-    { SG_WINDOW_DAY, 7, 20, SG_ALL_DAYS, NULL, 0, { "avv-baulaerm1970", "3.1.1, hours", SG_GRADE_SEEN } },
-    { SG_WINDOW_NIGHT, 20, 7, SG_ALL_DAYS, NULL, 0, { "avv-baulaerm1970", "3.1.1, hours", SG_GRADE_SEEN } },
+    { SG_WINDOW_DAY, 7, 20, SG_ALL_DAYS, NULL, 0, { "avv-baulaerm1970", "3.1.1", SG_GRADE_SEEN } },
+    { SG_WINDOW_NIGHT, 20, 7, SG_ALL_DAYS, NULL, 0, { "avv-baulaerm1970", "3.1.1", SG_GRADE_SEEN } },
 };
 
 const struct sg_limit_set sg_limits_avv_baulaerm = {
@@ -49,11 +47,14 @@ const struct sg_limit_set sg_limits_avv_baulaerm = {
     USUAL_CHARACTER,
     ROWS(row),
     WINDOWS(window),
-    NOTES("Day 07-20, night 20-07. The evening is judged with the night values.",
-          "The document's rating level is not a plain LAeq: it takes 5 s maxima, so that impulsive "
-          "noise rates higher, and corrects for operating time in steps (10 dB up to 2.5 h by day or "
-          "2 h at night, 5 dB up to 8 h or 6 h, else none; recalled). Neither is applied. LAeq over "
-          "13 h or 11 h can lie up to 2.6 dB below the rating level from the steps alone.",
-          "At night one reading more than 20 dB(A) over the value also fails (recalled): its rows are "
-          "held against LAFmax, which can lie above the reading of the document, not below."),
+    .rating = "avv-baulaerm",
+    .action_above_db = 5,
+    NOTES("Day 07-20, night 20-07, by the clock hours of the shift.",
+          "Predictions are rated: the level while plant runs, less 10 dB up to 2.5 h of operation by "
+          "day (2 h at night), 5 dB up to 8 h (6 h), else none (recalled). The hours are taken item "
+          "of plant by item of plant. Recordings are held against the value as read, without steps.",
+          "The document reads 5 s maxima, in which blows rate higher; where no maximum of a blow is "
+          "known the mean level while running stands for them, which is too low for driving by blows.",
+          "Measures are ordered when the rating level is more than 5 dB(A) over the value; said "
+          "beside the verdict. Single readings at night need a source stated as a maximum."),
 };

@@ -78,11 +78,14 @@ const struct sg_limit_set sg_limits_nsw_icng = {
     .document = "icng2009",
     .edition = "2009",
     .legal = "guidance",
+    .rating = "icng2009",
     WINDOWS(nsw_window),
     USUAL_CHARACTER,
     ROWS(nsw_row),
     NOTES("Levels are recalled and unverified; the standard hours were read.",
-          "The rating background level is not an ambient LAeq: it has to be given by itself."),
+          "Driving by blows is rated 5 dB up before it is held against a value (recalled).",
+          "The rating background level is not an ambient LAeq: it has to be given by itself "
+          "(background_day_dB, background_night_dB of a receptor)."),
 };
 
 static const struct sg_limit_row cn_row[] = {
