@@ -1,12 +1,13 @@
 /* by_hand.c - the command line of models, limits and sources. */
 #include "by_hand.h"
 
+#include "options.h"
+
 error_t sg_by_hand_option(int key, char *argument, struct argp_state *state, struct sg_by_hand *out)
 {
     switch (key) {
     case 'f':
-        if (!sg_ok(sg_format_parse(argument, &out->format)))
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &out->format);
         return 0;
     case ARGP_KEY_ARG:
         if (!out->id)

@@ -1,5 +1,6 @@
 /* calendar.c - the command `calendar`: the work day by day. */
 #include "planned.h"
+#include "options.h"
 
 #include <argp.h>
 
@@ -15,8 +16,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case 'm':
         request->method = argument;
@@ -25,8 +25,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->receptor = argument;
         return 0;
     case 'l':
-        if (!sg_laws_add(&request->laws, argument))
-            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        sg_take_law(argument, state, &request->laws);
         return 0;
     case 'd':
         request->drawing = argument;
@@ -35,13 +34,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->daily = true;
         return 0;
     case ARGP_KEY_ARG:
-        if (request->site)
-            argp_error(state, "one site file at a time; '%s' is one too many", argument);
-        request->site = argument;
+        sg_take_site(argument, state, &request->site);
         return 0;
     case ARGP_KEY_END:
-        if (!request->site)
-            argp_error(state, "a site file is needed");
+        sg_need_site(request->site, state);
         return 0;
     default:
         return ARGP_ERR_UNKNOWN;

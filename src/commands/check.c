@@ -1,5 +1,6 @@
 /* check.c - the command `check`: recordings against the limits of a site. */
 #include "loaded.h"
+#include "options.h"
 #include "taken.h"
 #include "watched.h"
 
@@ -63,8 +64,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case 'c':
         request->take.calibration = argument;
@@ -105,8 +105,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->complaints = argument;
         return 0;
     case 'l':
-        if (!sg_laws_add(&request->laws, argument))
-            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        sg_take_law(argument, state, &request->laws);
         return 0;
     case KEY_LIMITS:
         request->limits = argument;

@@ -1,5 +1,6 @@
 /* compare.c - the command `compare`: the methods side by side, and what a change would do. */
 #include "loaded.h"
+#include "options.h"
 #include "stillground/report_noise.h"
 #include "stillground/report_works.h"
 #include "study_command.h"
@@ -23,8 +24,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->plain.format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->plain.format);
         return 0;
     case 'm':
         request->plain.method = argument;
@@ -39,8 +39,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->plain.strict = true;
         return 0;
     case 'l':
-        if (!sg_laws_add(&request->plain.laws, argument))
-            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        sg_take_law(argument, state, &request->plain.laws);
         return 0;
     case KEY_AGAINST:
         request->against = argument;
@@ -65,8 +64,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->plain.site = argument;
         return 0;
     case ARGP_KEY_END:
-        if (!request->plain.site)
-            argp_error(state, "a site file is needed");
+        sg_need_site(request->plain.site, state);
         return 0;
     default:
         return ARGP_ERR_UNKNOWN;

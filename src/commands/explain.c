@@ -1,5 +1,6 @@
 /* explain.c - the command `explain`: the hand calculation of one receptor under one method. */
 #include "loaded.h"
+#include "options.h"
 
 #include <argp.h>
 
@@ -15,12 +16,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case 'l':
-        if (!sg_laws_add(&request->laws, argument))
-            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        sg_take_law(argument, state, &request->laws);
         return 0;
     case ARGP_KEY_ARG:
         if (request->count == SG_COUNT(request->argument))

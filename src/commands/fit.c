@@ -1,5 +1,6 @@
 /* fit.c - the command `fit`: its options. */
 #include "fit_request.h"
+#include "options.h"
 
 #include <argp.h>
 
@@ -287,8 +288,7 @@ static bool parse_word(int key, const char *text, struct argp_state *state,
         r->plots = text;
         return true;
     case 'f':
-        if (sg_format_parse(text, &r->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", text);
+        sg_take_format(text, state, &r->format);
         return true;
     default:
         return false;

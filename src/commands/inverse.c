@@ -1,6 +1,7 @@
 /* inverse.c - the command `inverse`: how near, how strong, how long, for each limit of a
  * receptor. */
 #include "loaded.h"
+#include "options.h"
 #include "planned.h"
 
 #include <argp.h>
@@ -17,8 +18,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case 'b':
         if (sg_confidence_parse(argument, &request->by) != SG_OK)

@@ -1,5 +1,6 @@
 /* measure.c - the command `measure`: figures of recordings. */
 #include "taken.h"
+#include "options.h"
 
 #include <argp.h>
 #include <math.h>
@@ -178,8 +179,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct sg_measure_options *measure = &request->take.measure;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case 'c':
         request->take.calibration = argument;

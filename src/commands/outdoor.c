@@ -1,6 +1,7 @@
 /* outdoor.c - the command `outdoor`: one propagation case from a file of its own, per octave band
  * and in total; with --terms the table of every term. */
 #include "commands.h"
+#include "options.h"
 
 #include "stillground/outdoor.h"
 #include "stillground/outdoor_numbers.h"
@@ -22,8 +23,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case OPT_TERMS:
         request->terms = true;

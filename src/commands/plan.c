@@ -1,5 +1,6 @@
 /* plan.c - the command `plan`: a method for every pile. */
 #include "planned.h"
+#include "options.h"
 
 #include <argp.h>
 
@@ -27,16 +28,14 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case KEY_BY:
         if (sg_confidence_parse(argument, &request->by) != SG_OK)
             argp_error(state, "--by is '%s'; allowed: upper, central", argument);
         return 0;
     case 'l':
-        if (!sg_laws_add(&request->laws, argument))
-            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        sg_take_law(argument, state, &request->laws);
         return 0;
     case 'd':
         request->drawing = argument;
@@ -57,13 +56,10 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->wish.dose = true;
         return 0;
     case ARGP_KEY_ARG:
-        if (request->site)
-            argp_error(state, "one site file at a time; '%s' is one too many", argument);
-        request->site = argument;
+        sg_take_site(argument, state, &request->site);
         return 0;
     case ARGP_KEY_END:
-        if (!request->site)
-            argp_error(state, "a site file is needed");
+        sg_need_site(request->site, state);
         return 0;
     default:
         return ARGP_ERR_UNKNOWN;

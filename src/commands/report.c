@@ -1,5 +1,6 @@
 /* report.c - the command `report`: works a site out and writes the self-contained HTML document. */
 #include "loaded.h"
+#include "options.h"
 
 #include <argp.h>
 
@@ -23,8 +24,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->strict = true;
         return 0;
     case 'l':
-        if (!sg_laws_add(&request->laws, argument))
-            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        sg_take_law(argument, state, &request->laws);
         return 0;
     case ARGP_KEY_ARG:
         if (request->site != NULL)

@@ -2,6 +2,7 @@
  * JSON Schema, or the reference page of its keys.
  */
 #include "commands.h"
+#include "options.h"
 
 #include <argp.h>
 #include <math.h>
@@ -18,8 +19,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct request *request = state->input;
     switch (key) {
     case 'f':
-        if (!sg_ok(sg_format_parse(argument, &request->format)))
-            argp_error(state, "--format: '%s' is not known; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case 's':
         request->schema = true;

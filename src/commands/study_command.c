@@ -1,6 +1,8 @@
 /* study_command.c - reads a site, works it out, prints tables, ends with the verdict. */
 #include "study_command.h"
 
+#include "options.h"
+
 #include "loaded.h"
 
 #include "stillground/report_noise.h"
@@ -14,8 +16,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     struct sg_study_request *request = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, &request->format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, &request->format);
         return 0;
     case 'm':
         request->method = argument;
@@ -30,17 +31,13 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
         request->strict = true;
         return 0;
     case 'l':
-        if (!sg_laws_add(&request->laws, argument))
-            argp_error(state, "more than %d laws", SG_LAWS_MOST);
+        sg_take_law(argument, state, &request->laws);
         return 0;
     case ARGP_KEY_ARG:
-        if (request->site)
-            argp_error(state, "one site file at a time; '%s' is one too many", argument);
-        request->site = argument;
+        sg_take_site(argument, state, &request->site);
         return 0;
     case ARGP_KEY_END:
-        if (!request->site)
-            argp_error(state, "a site file is needed");
+        sg_need_site(request->site, state);
         return 0;
     default:
         return ARGP_ERR_UNKNOWN;

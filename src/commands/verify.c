@@ -1,5 +1,6 @@
 /* verify.c - the command `verify`: works the built-in published cases out anew and prints them. */
 #include "models_keys.h"
+#include "options.h"
 
 #include <argp.h>
 #include <math.h>
@@ -133,8 +134,7 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     enum sg_format *format = state->input;
     switch (key) {
     case 'f':
-        if (sg_format_parse(argument, format) != SG_OK)
-            argp_error(state, "--format is '%s'; allowed: table, csv, json", argument);
+        sg_take_format(argument, state, format);
         return 0;
     case ARGP_KEY_ARG:
         argp_error(state, "no argument is taken; got '%s'", argument);
