@@ -20,7 +20,67 @@ static double driving_h(const struct sg_site *site, const struct sg_method *meth
 
 static enum sg_window_kind kind_of(enum sg_period period)
 {
+    return period == SG_EVENING ? SG_WINDOW_EVENING
+           : period == SG_NIGHT ? SG_WINDOW_NIGHT
+                                : SG_WINDOW_DAY;
+}
+
+/* A set that has evening rows without a window of its own counts the evening's time as the day's. */
+static enum sg_window_kind kind_in(const struct sg_limit_set *set, enum sg_period period)
+{
+    for (size_t i = 0; i < set->nwindow; i++) {
+        if (set->window[i].kind == kind_of(period))
+            return kind_of(period);
+    }
     return period == SG_NIGHT ? SG_WINDOW_NIGHT : SG_WINDOW_DAY;
+}
+
+/* A row of the night stands for the evening where its set has neither evening rows nor hours. */
+static enum sg_period period_in(const struct sg_limit_row *row, enum sg_period period)
+{
+    return row && row->period == SG_NIGHT ? SG_NIGHT : period;
+}
+
+/* Whether the set says from when to when each period lasts that its rows are stated for. */
+static bool has_own_clock(const struct sg_limit_set *set)
+{
+    bool periods = false;
+    for (size_t i = 0; i < set->nrow; i++) {
+        enum sg_period period = set->row[i].period;
+        bool found = period == SG_ANY_TIME;
+        periods = periods || !found;
+        for (size_t k = 0; k < set->nwindow && !found; k++)
+            found = set->window[k].kind == kind_of(period);
+        if (!found || sg_noise_quantity(set->row[i].quantity))
+            return false;
+    }
+    return periods;
+}
+
+unsigned sg_periods_of_set(const struct sg_hours *hours, const struct sg_limit_set *set)
+{
+    unsigned periods = 0;
+    bool own = has_own_clock(set);
+    for (unsigned p = SG_DAY; own && p <= SG_NIGHT; p++) {
+        if (sg_hours_within(set, kind_of((enum sg_period)p), SG_WORKING_DAYS, NULL, hours->start_h,
+                            hours->end_h) > 0)
+            periods |= 1u << p;
+    }
+    return periods != 0 ? periods : sg_noise_periods_touched(hours, set);
+}
+
+unsigned sg_periods_asked(const struct sg_hours *hours, const struct sg_limit_set *set,
+                          unsigned asked)
+{
+    const struct sg_hours evening = { .start_h = 19, .end_h = 23 }; /* BS 5228-1, Table E.1 */
+    unsigned periods = asked & ~(1u << SG_EVENING);
+    if (asked == 0)
+        return sg_periods_of_set(hours, set);
+    if (periods == asked || !has_own_clock(set))
+        return asked;
+    unsigned touched = sg_periods_of_set(&evening, set);
+    unsigned worked = touched & sg_periods_of_set(hours, set);
+    return periods | (worked != 0 ? worked : touched);
 }
 
 bool sg_bridged_quantity(enum sg_quantity quantity)
@@ -47,7 +107,7 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
     struct sg_bridging with = SG_BRIDGING_INIT;
     struct sg_value value;
     with.blows_per_min = m->blows_per_min;
-    with.driving_h = driving_h(site, m, set, kind_of(period));
+    with.driving_h = driving_h(site, m, set, kind_in(set, period_in(row, period)));
     bool chosen = site->kb.cf_low > 0 && row->quantity == SG_Q_KBF_MAX;
     if (chosen) {
         with.cf_low = site->kb.cf_low;
@@ -62,14 +122,15 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
 
 /* Every 30 s of the work is taken to reach the largest value, which is the most the dose can be. */
 bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_limit_set *set,
-                     enum sg_period period, const struct sg_value *largest,
+                     const struct sg_limit_row *row, enum sg_period judged, const struct sg_value *largest,
                      struct sg_dose_value *out, struct sg_working *working)
 {
     const struct sg_method *m = &site->method[method];
     const struct sg_reading_rule *reading = &set->reading;
+    enum sg_period period = period_in(row, judged);
     bool night = period == SG_NIGHT;
     double rating_h = night ? reading->rating_night_h : reading->rating_day_h;
-    double all_h = driving_h(site, m, set, kind_of(period));
+    double all_h = driving_h(site, m, set, kind_in(set, period));
     double rest_h =
         night || !(reading->rest_weight > 0) ? 0 : driving_h(site, m, set, SG_WINDOW_REST);
     if (!sg_is_set(largest->central) || !(rating_h > 0) || !sg_is_set(all_h))

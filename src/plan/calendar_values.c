@@ -89,7 +89,7 @@ static void read_dose(const struct filling *f, size_t method, const struct sg_ve
     largest.central = v->value_central;
     largest.upper = v->value_upper;
     if (has_kb_dose(v->row) &&
-        sg_bridged_dose(&f->view, method, v->set, v->period, &largest, &dose, NULL)) {
+        sg_bridged_dose(&f->view, method, v->set, v->row, v->period, &largest, &dose, NULL)) {
         out->dose_central = dose.central;
         out->dose_upper = dose.upper;
     }

@@ -205,7 +205,7 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
     struct sg_judged with_dose = *judged;
     struct sg_dose_value dose;
     if (row && row->rule == SG_RULE_TWO_STEP &&
-        sg_bridged_dose(j->site, j->outcome->method, set, judged->period, &value, &dose,
+        sg_bridged_dose(j->site, j->outcome->method, set, row, judged->period, &value, &dose,
                         j->working))
         with_dose.dose = &dose;
     sg_judge(set, row, &with_dose, &value, verdict, j->working);
@@ -280,7 +280,7 @@ bool sg_depends_on_period(const struct sg_limit_set *set)
 static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set,
                                const char *const *list, size_t nlist)
 {
-    unsigned periods = sg_noise_periods_touched(&j->site->hours, set);
+    unsigned periods = sg_periods_of_set(&j->site->hours, set);
     if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
     sg_status status = SG_OK;

@@ -139,6 +139,12 @@ bool sg_twin_speaks(const struct sg_site *site, enum sg_technique technique,
 bool sg_depends_on_period(const struct sg_limit_set *set);
 /* Periods that the working hours touch, as bits 1 << enum sg_period. */
 unsigned sg_periods_of(const struct sg_hours *hours);
+/* The same by the clock of the set, where it says when each of its periods begins and ends. */
+unsigned sg_periods_of_set(const struct sg_hours *hours, const struct sg_limit_set *set);
+/* Periods to judge by when some were asked for (0 = those of the hours): the evening goes to the
+ * periods that it lies in where the set has its own clock and no evening. */
+unsigned sg_periods_asked(const struct sg_hours *hours, const struct sg_limit_set *set,
+                          unsigned asked);
 
 /* Stand-off distances of all methods; fills study->standoff. */
 sg_status sg_study_standoffs(struct sg_study *study, struct sg_errors *errors);
@@ -160,7 +166,7 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
 struct sg_value sg_boundary_value(const struct sg_site *site, size_t method, size_t receptor,
                                   struct sg_working *working);
 bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_limit_set *set,
-                     enum sg_period period, const struct sg_value *largest,
+                     const struct sg_limit_row *row, enum sg_period judged, const struct sg_value *largest,
                      struct sg_dose_value *out, struct sg_working *working);
 
 #endif

@@ -333,7 +333,7 @@ static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_
 static sg_status judge_periods(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                                const char *const *list, size_t nlist)
 {
-    unsigned periods = j->as->periods != 0 ? j->as->periods : sg_periods_of(&j->site->hours);
+    unsigned periods = sg_periods_asked(&j->site->hours, set, j->as->periods);
     sg_status status = SG_OK;
     if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
@@ -342,7 +342,7 @@ static sg_status judge_periods(struct sg_recorded_judging *j, const struct sg_li
         struct sg_hours moment = j->site->hours;
         moment.start_h = j->as->clock_h;
         moment.end_h = j->as->clock_h + MOMENT_H;
-        periods = at != SG_ANY_TIME ? 1u << at : sg_periods_of(&moment);
+        periods = at != SG_ANY_TIME ? 1u << at : sg_periods_of_set(&moment, set);
     }
     for (unsigned p = SG_DAY; p <= SG_NIGHT && status == SG_OK; p++)
         if (periods & (1u << p))

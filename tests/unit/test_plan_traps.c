@@ -137,6 +137,45 @@ static void test_levels_over_the_period(void **state)
     }
 }
 
+static unsigned periods_of(const struct sg_outcome *outcome, const char *set)
+{
+    unsigned periods = 0;
+    for (size_t i = 0; i < outcome->nverdict; i++) {
+        if (sg_same(outcome->verdict[i].set->id, set))
+            periods |= 1u << outcome->verdict[i].period;
+    }
+    return periods;
+}
+
+/* DIN 4150-2: day 06-22, BS 6472-1: day 07-23. Work until 20 h is work by day, of T_r 16 h and not
+ * against the night's values; work until 23 h is day and night in the one and day in the other.
+ * SBR-B has evening rows and no hours of its own: evening from 19 h. Te 9 h, a twelfth of them in
+ * rest hours: KB_FTr = KB_FTm sqrt((8.25 + 2 x 0.75) / 16). */
+static void test_evening_by_the_clock_of_the_set(void **state)
+{
+    (void)state;
+    struct sg_errors errors = SG_ERRORS_INIT;
+    struct sg_site late = SG_SITE_INIT;
+    struct sg_study by_day = SG_STUDY_INIT, by_night = SG_STUDY_INIT;
+    assert_true(sg_ok(sg_site_read("tests/data/evening_periods.yaml", &late, &errors)));
+    assert_true(sg_ok(sg_study_make(&late, &by_day, NULL, NULL, &errors)));
+    const struct sg_outcome *outcome = sg_study_outcome(&by_day, 0, 0);
+    assert_int_equal(periods_of(outcome, "DIN4150-2-table1"), 1u << SG_DAY);
+    assert_int_equal(periods_of(outcome, "BS6472-1-2008"), 1u << SG_DAY);
+    assert_int_equal(periods_of(outcome, "SBR-B"), (1u << SG_DAY) | (1u << SG_EVENING));
+    late.hours.start_h = 19;
+    late.hours.end_h = 23;
+    late.hours.work_h = 4;
+    assert_true(sg_ok(sg_study_make(&late, &by_night, NULL, NULL, &errors)));
+    outcome = sg_study_outcome(&by_night, 0, 0);
+    assert_int_equal(periods_of(outcome, "DIN4150-2-table1"), (1u << SG_DAY) | (1u << SG_NIGHT));
+    assert_int_equal(periods_of(outcome, "BS6472-1-2008"), 1u << SG_DAY);
+    sg_study_release(&by_night);
+    sg_study_release(&by_day);
+    sg_site_release(&late);
+    sg_errors_release(&errors);
+}
+
 /* 140 dB at 10 m is over 35 dB(A) to beyond 100 km: said so, not "kept at 1 m". */
 static void test_sound_kept_nowhere(void **state)
 {
@@ -203,6 +242,7 @@ int main(void)
         cmocka_unit_test(test_no_credit_for_damage),
         cmocka_unit_test(test_no_limit_vanishes),
         cmocka_unit_test(test_levels_over_the_period),
+        cmocka_unit_test(test_evening_by_the_clock_of_the_set),
         cmocka_unit_test(test_sound_kept_nowhere),
         cmocka_unit_test(test_outside_scope_does_not_govern),
         cmocka_unit_test(test_from_a_measured_value),

@@ -267,13 +267,20 @@ static void kb_in_rest_hours(void **state)
     sg_recorded_release(&keep);
     z->kbft_m = 0.1;
     assert_int_equal(state_of(KB, "area-4-day", &r), SG_OVER);
-    /* A set without evening rows judges the evening by the night row, and then by the night's 8 h:
-     * works from 8 to 20 h, 9 h of them, a twelfth in rest hours: sqrt((8.25 + 2 x 0.75) / 8). */
+    /* The day of DIN 4150-2 runs to 22 h: an evening up to 20 h is day, T_r 16 h; works from 8 to
+     * 20 h, 9 h of them, a twelfth in rest hours: sqrt((8.25 + 2 x 0.75) / 16). */
     site.hours = (struct sg_hours){ 8.0, 20.0, 9.0, 5.0 };
     r.as.periods = 1u << SG_EVENING;
     z->kbft_m = 0.04;
+    v = judged(KB, "area-4-day", &r, &keep);
+    assert_close(v.value.central, 0.04 * sqrt(9.75 / 16.0), 1e-9, 0.0);
+    for (size_t i = 0; i < keep.count; i++)
+        assert_false(sg_same(keep.item[i].verdict.row->id, "area-4-night"));
+    sg_recorded_release(&keep);
+    /* One that goes on to 23 h is both, and the hour after 22 h is the night's: T_r 8 h. */
+    site.hours = (struct sg_hours){ 19.0, 23.0, 4.0, 5.0 };
     v = judged(KB, "area-4-night", &r, &keep);
-    assert_close(v.value.central, 0.04 * sqrt(9.75 / 8.0), 1e-9, 0.0);
+    assert_close(v.value.central, 0.04 * sqrt(1.0 / 8.0), 1e-9, 0.0);
     sg_recorded_release(&keep);
     z->kbft_m = 0.1;
     site.hours = (struct sg_hours){ 22.0, 24.0, 2.0, 5.0 };
