@@ -8,8 +8,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define MOST_ROWS 64
-
 struct request {
     struct sg_by_hand hand;
     bool yaml;
@@ -48,14 +46,14 @@ static bool read_amount(const char *key, const char *text, enum sg_quantity quan
     return sg_ok(status);
 }
 
-/* The rows to judge by; row[0] may be NULL. */
-static size_t choose_rows(const struct sg_limit_inputs *in, const struct sg_limit_row **row)
+/* The rows to judge by, room for `most`; row[0] may be NULL. */
+static size_t choose_rows(const struct sg_limit_inputs *in, const struct sg_limit_row **row,
+                          size_t most)
 {
     size_t count = 1, kept = 0;
     row[0] = in->row;
     if (!in->row)
-        count = sg_limit_rows(in->set, &in->judged, in->technique, row, MOST_ROWS);
-    count = count < MOST_ROWS ? count : MOST_ROWS;
+        count = sg_limit_rows(in->set, &in->judged, in->technique, row, most);
     if (!in->position_given || count < 2)
         return count;
     for (size_t i = 0; i < count; i++) {
@@ -173,17 +171,22 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
 static int work(const struct request *request, const struct sg_limit_inputs *in,
                 struct sg_errors *errors)
 {
-    const struct sg_limit_row *row[MOST_ROWS];
     struct sg_arena arena = SG_ARENA_INIT;
     struct sg_table steps = { .arena = SG_ARENA_INIT }, verdicts = { .arena = SG_ARENA_INIT };
     const struct sg_table *const tables[] = { &steps, &verdicts };
-    size_t count = choose_rows(in, row);
+    size_t most = in->set->nrow + 1, count;
+    const struct sg_limit_row **row = sg_arena_alloc(&arena, most, sizeof(*row));
     bool over = false;
     int result;
     sg_table_init(&steps, "limit-working", "Hand calculation", step_columns,
                   SG_COUNT(step_columns));
     sg_table_init(&verdicts, "limit-verdicts", "Verdict", verdict_columns,
                   SG_COUNT(verdict_columns));
+    if (!row) {
+        result = sg_command_fail(errors, SG_ERR_NOMEM);
+        goto done;
+    }
+    count = choose_rows(in, row, most);
     for (size_t i = 0; i < count; i++) {
         struct sg_working working = { .arena = &arena };
         struct sg_value value;

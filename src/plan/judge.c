@@ -4,8 +4,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define ROWS_MAX 64
-
 struct judging {
     const struct sg_site *site;
     const struct sg_receptor *receptor;
@@ -236,16 +234,16 @@ bool sg_twin_speaks(const struct sg_site *site, enum sg_technique technique,
                     const struct sg_limit_set *set, const struct sg_limit_row *row,
                     const struct sg_judged *judged, const char *const *list, size_t nlist)
 {
-    const struct sg_limit_row *rows[ROWS_MAX];
+    const struct sg_limit_row *first = NULL;
     if (!row || holds_for_character(set, row, judged, technique))
         return false;
     for (size_t i = 0; i < nlist; i++) {
         const struct sg_limit_set *other = sg_site_limit_set(site, list[i]);
         if (!other || other == set || !sg_same(other->document, set->document))
             continue;
-        sg_limit_rows(other, judged, technique, rows, ROWS_MAX);
-        if (rows[0] && rows[0]->purpose == row->purpose &&
-            holds_for_character(other, rows[0], judged, technique))
+        sg_limit_rows(other, judged, technique, &first, 1);
+        if (first && first->purpose == row->purpose &&
+            holds_for_character(other, first, judged, technique))
             return true;
     }
     return false;
@@ -254,16 +252,19 @@ bool sg_twin_speaks(const struct sg_site *site, enum sg_technique technique,
 static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, enum sg_period period,
                            const char *const *list, size_t nlist)
 {
-    const struct sg_limit_row *rows[ROWS_MAX];
+    size_t most = set->nrow + 1;
+    const struct sg_limit_row **rows = sg_arena_alloc(j->arena, most, sizeof(*rows));
+    if (!rows)
+        return SG_ERR_NOMEM;
     struct sg_judged judged = sg_judged_of(j->receptor, period);
     sg_bridged_judged(j->site, j->outcome->method, &judged);
     sg_judged_choose(j->site, set, &judged);
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
-    size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
+    size_t count = sg_limit_rows(set, &judged, technique, rows, most);
     sg_status status = SG_OK;
     if (count == 1 && sg_twin_speaks(j->site, technique, set, rows[0], &judged, list, nlist))
         return SG_OK;
-    for (size_t i = 0; i < count && i < ROWS_MAX && status == SG_OK; i++)
+    for (size_t i = 0; i < count && status == SG_OK; i++)
         status = judge_row(j, set, rows[i], &judged);
     return status;
 }

@@ -10,7 +10,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define ROWS_MAX 64
 #define MOMENT_H 1e-6
 
 void sg_recorded_release(struct sg_recorded *recorded)
@@ -313,16 +312,19 @@ static const struct sg_value *predicted_for(const struct sg_recorded_judging *j,
 static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                            enum sg_period period, const char *const *list, size_t nlist)
 {
-    const struct sg_limit_row *rows[ROWS_MAX];
+    size_t most = set->nrow + 1;
+    const struct sg_limit_row **rows = sg_arena_alloc(&j->out->arena, most, sizeof(*rows));
+    if (!rows)
+        return SG_ERR_NOMEM;
     struct sg_judged judged = sg_judged_of(j->receptor, period);
     sg_judged_choose(j->site, set, &judged);
     sg_recorded_works(j, &judged);
     enum sg_technique technique = j->as->technique;
-    size_t count = sg_limit_rows(set, &judged, technique, rows, ROWS_MAX);
+    size_t count = sg_limit_rows(set, &judged, technique, rows, most);
     sg_status status = SG_OK;
     if (count == 1 && sg_twin_speaks(j->site, technique, set, rows[0], &judged, list, nlist))
         return SG_OK;
-    for (size_t i = 0; i < count && i < ROWS_MAX && status == SG_OK; i++)
+    for (size_t i = 0; i < count && status == SG_OK; i++)
         if (is_noise(set, rows[i]) == j->measured->is_sound) {
             judged.predicted = predicted_for(j, rows[i]);
             status = judge_row(j, set, rows[i], &judged);
