@@ -122,6 +122,18 @@ static bool read_number(const struct reading *r, const char *name, double *out)
     return text[0] == '\0' || sg_ok(sg_parse_number(text, out, &why)) || wrong(r, name, why);
 }
 
+/* A peak logged with its sign would be held against a limit as if it were less than nothing. */
+static bool read_measure(const struct reading *r, const char *name, bool above_zero, double *out)
+{
+    if (!read_number(r, name, out))
+        return false;
+    if (!sg_is_set(*out) || *out > 0.0 || (!above_zero && *out >= 0.0))
+        return true;
+    return wrong(r, name,
+                 above_zero ? "is not above 0; allowed: above 0, empty where it is not known"
+                            : "is below 0; allowed: 0 or more, peaks without their sign");
+}
+
 static const char *keep(struct sg_watched *watched, const char *text)
 {
     const char *kept = sg_arena_copy(&watched->arena, text, strlen(text));
@@ -288,6 +300,11 @@ static sg_status check_columns(const struct sg_grid *grid, struct sg_errors *err
     for (size_t i = 0; any && i < grid->ncolumn; i++)
         if (!is_known(grid->head[i]))
             fprintf(stderr, "%s: the column %s is passed over\n", grid->file, grid->head[i]);
+        else if (column_of(grid, grid->head[i]) != i)
+            (void)sg_errors_add(errors, SG_ERR_INPUT,
+                                &(struct sg_place){ .file = grid->file, .line = 1 },
+                                "%s: is the name of two columns; allowed: each once",
+                                grid->head[i]);
     sg_text_release(&names);
     return needs(grid, wanted, SG_COUNT(wanted), errors);
 }
@@ -343,16 +360,20 @@ static sg_status judge_figures(struct reading *r, const struct sg_logbook_moment
     struct sg_watched *w = r->watched;
     double frequency, seconds, kb;
     sg_status status = SG_OK;
-    bool read = read_number(r, "frequency_hz", &frequency);
-    read = read_number(r, "duration_s", &seconds) && read;
-    read = read_number(r, "kb_ftr", &kb) && read;
+    bool read = read_measure(r, "frequency_hz", true, &frequency);
+    read = read_measure(r, "duration_s", true, &seconds) && read;
+    read = read_measure(r, "kb_ftr", false, &kb) && read;
     if (!read)
         return SG_OK; /* reported */
     struct sg_dose_value dose = { kb, kb, 0 };
     w->figures.count = 0;
     for (size_t i = 0; i < SG_COUNT(figures) && sg_ok(status); i++) {
         struct sg_value value = SG_VALUE_INIT;
-        if (!read_number(r, figures[i].column, &value.central) || !sg_is_set(value.central))
+        bool level = sg_quantity_is_level(figures[i].quantity);
+        if (level ? !read_number(r, figures[i].column, &value.central)
+                  : !read_measure(r, figures[i].column, false, &value.central))
+            continue;
+        if (!sg_is_set(value.central))
             continue;
         value.quantity = figures[i].quantity;
         value.axes = figures[i].axes;

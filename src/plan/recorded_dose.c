@@ -33,13 +33,13 @@ struct sg_exposure sg_recorded_exposure(const struct sg_recorded_judging *j,
     const struct sg_hours *hours = &j->site->hours;
     double shift_h = hours->end_h - hours->start_h, recorded_s = j->measured->seconds;
     shift_h += shift_h > 0.0 ? 0.0 : 24.0;
+    /* Rest hours take in all of a Sunday. */
+    unsigned day = j->as->clocked && j->as->day != 0 ? j->as->day : SG_WORKING_DAYS;
     double inside_h = shift_h, rest_h = 0.0;
     if (set->nwindow > 0)
-        inside_h = sg_hours_within(set, kind_of(period), SG_WORKING_DAYS, NULL, hours->start_h,
-                                   hours->end_h);
+        inside_h = sg_hours_within(set, kind_of(period), day, NULL, hours->start_h, hours->end_h);
     if (period != SG_NIGHT && set->reading.rest_weight > 0.0)
-        rest_h = sg_hours_within(set, SG_WINDOW_REST, SG_WORKING_DAYS, NULL, hours->start_h,
-                                 hours->end_h);
+        rest_h = sg_hours_within(set, SG_WINDOW_REST, day, NULL, hours->start_h, hours->end_h);
     bool given = j->as->exposure_h > 0.0;
     double works_s = given ? HOUR_S * j->as->exposure_h
                            : HOUR_S * hours->work_h * on_time(j) * inside_h / shift_h;

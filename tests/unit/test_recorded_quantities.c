@@ -267,6 +267,17 @@ static void kb_in_rest_hours(void **state)
     sg_recorded_release(&keep);
     z->kbft_m = 0.1;
     assert_int_equal(state_of(KB, "area-4-day", &r), SG_OVER);
+    /* All of a Sunday from 6 to 22 h is rest: 9 h of work count twice, sqrt(2 x 9 / 16). */
+    site.hours = (struct sg_hours){ 8.0, 18.0, 9.0, 5.0 };
+    z->kbft_m = 0.06;
+    r.as.clocked = true;
+    r.as.clock_h = 10.0;
+    r.as.day = SG_HOLIDAY;
+    v = judged(KB, "area-4-day", &r, &keep);
+    assert_close(v.value.central, 0.06 * sqrt(18.0 / 16.0), 1e-9, 0.0);
+    sg_recorded_release(&keep);
+    r.as.clocked = false;
+    r.as.day = 0;
     /* The day of DIN 4150-2 runs to 22 h: an evening up to 20 h is day, T_r 16 h; works from 8 to
      * 20 h, 9 h of them, a twelfth in rest hours: sqrt((8.25 + 2 x 0.75) / 16). */
     site.hours = (struct sg_hours){ 8.0, 20.0, 9.0, 5.0 };
