@@ -25,7 +25,7 @@ static enum sg_window_kind kind_of(enum sg_period period)
                                 : SG_WINDOW_DAY;
 }
 
-/* A set that has evening rows without a window of its own counts the evening's time as the day's. */
+/* Without a window of its own the time of an evening is counted by the day's. */
 static enum sg_window_kind kind_in(const struct sg_limit_set *set, enum sg_period period)
 {
     for (size_t i = 0; i < set->nwindow; i++) {
@@ -122,7 +122,8 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
 
 /* Every 30 s of the work is taken to reach the largest value, which is the most the dose can be. */
 bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_limit_set *set,
-                     const struct sg_limit_row *row, enum sg_period judged, const struct sg_value *largest,
+                     const struct sg_limit_row *row, enum sg_period judged,
+                     const struct sg_value *largest,
                      struct sg_dose_value *out, struct sg_working *working)
 {
     const struct sg_method *m = &site->method[method];

@@ -166,7 +166,8 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
 struct sg_value sg_boundary_value(const struct sg_site *site, size_t method, size_t receptor,
                                   struct sg_working *working);
 bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_limit_set *set,
-                     const struct sg_limit_row *row, enum sg_period judged, const struct sg_value *largest,
+                     const struct sg_limit_row *row, enum sg_period judged,
+                     const struct sg_value *largest,
                      struct sg_dose_value *out, struct sg_working *working);
 
 #endif
