@@ -209,6 +209,11 @@ static void read_days(struct sg_reader *reader, const struct sg_tree *map, struc
         if (f[1] < f[0] || (i > 0 && f[0] < piece[i - 1].to))
             sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
                             "days: stretches overlap or run backward");
+        if (f[3] < f[2])
+            sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
+                            "days: the upper value %.6g is below the lower %.6g; allowed: [from, "
+                            "to, lower, upper, dose]",
+                            f[3], f[2]);
     }
     row->days = piece;
     row->ndays = piece ? count : 0;
@@ -240,6 +245,12 @@ static void read_row(struct sg_reader *reader, const struct sg_limit_set *set,
     if (row->rule == SG_RULE_TWO_STEP && !(row->upper_value > 0))
         sg_reader_error(reader, SG_ERR_MISSING, map->at,
                         "upper_value: is missing; needed with rule: two-step");
+    if (row->rule == SG_RULE_TWO_STEP && row->upper_value > 0 && row->nnode > 0 &&
+        row->upper_value < row->node[0].value)
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "upper_value: %.6g is below the lower value %.6g of the curve; allowed: at "
+                        "least as much",
+                        row->upper_value, row->node[0].value);
     if (row->rule == SG_RULE_TWO_STEP && !(row->dose_value > 0) && row->ndays == 0)
         sg_reader_error(reader, SG_ERR_MISSING, map->at,
                         "dose_value: is missing; needed with rule: two-step");
@@ -255,10 +266,11 @@ static void read_row(struct sg_reader *reader, const struct sg_limit_set *set,
         sg_reader_error(reader, SG_ERR_MISSING, map->at,
                         "times_predicted: is missing; needed with rule: difference for what is no "
                         "level");
-    if ((row->count_days > 0) != (row->of_days > 0) || row->count_days > row->of_days)
+    if ((row->count_days > 0) != (row->of_days > 0) || row->count_days > row->of_days ||
+        fmod(row->count_days, 1) > 0 || fmod(row->of_days, 1) > 0)
         sg_reader_error(reader, SG_ERR_INPUT, map->at,
-                        "count_days: %.6g of %.6g days; allowed: both, and at most as many as "
-                        "of_days",
+                        "count_days: %.6g of %.6g days; allowed: both, whole, and at most as "
+                        "many as of_days",
                         row->count_days, row->of_days);
     if (row->cite.grade == SG_GRADE_MEMORY_LOW && !row->on_request)
         sg_reader_error(reader, SG_ERR_INPUT, map->at,
@@ -342,6 +354,44 @@ static void read_rows(struct sg_reader *reader, const struct sg_tree *root,
     set->nrow = row ? list->count : 0;
 }
 
+static double hours_of(const struct sg_time_window *window)
+{
+    double hours = window->end_h - window->start_h;
+    return hours > 0 ? hours : hours + 24;
+}
+
+/* Whether a clock time is in two periods at once. */
+static bool windows_clash(const struct sg_time_window *a, const struct sg_time_window *b)
+{
+    bool periods = a->kind <= SG_WINDOW_NIGHT && b->kind <= SG_WINDOW_NIGHT;
+    bool zones = !a->zone || !b->zone || sg_same(a->zone, b->zone);
+    return periods && zones && (a->days & b->days) != 0 &&
+           (fmod(b->start_h - a->start_h + 24, 24) < hours_of(a) ||
+            fmod(a->start_h - b->start_h + 24, 24) < hours_of(b));
+}
+
+static void check_windows(struct sg_reader *reader, const struct sg_tree *list,
+                          const struct sg_time_window *window)
+{
+    for (size_t i = 0; i < list->count; i++) {
+        const struct sg_time_window *w = &window[i];
+        if (!(w->start_h < 24) || w->end_h > 24 || !(fabs(w->start_h - w->end_h) > 0))
+            sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
+                            "start_h: a window from %.6g to %.6g h; allowed: 0 to 24 h, from one "
+                            "time to another",
+                            w->start_h, w->end_h);
+        for (size_t k = 0; k < i; k++) {
+            if (windows_clash(w, &window[k]))
+                sg_reader_error(reader, SG_ERR_INPUT, list->child[i]->at,
+                                "kind: the %s from %.6g to %.6g h overlaps the %s from %.6g to "
+                                "%.6g h; allowed: each time in one period",
+                                sg_window_kind_id(w->kind), w->start_h, w->end_h,
+                                sg_window_kind_id(window[k].kind), window[k].start_h,
+                                window[k].end_h);
+        }
+    }
+}
+
 static void read_rest(struct sg_reader *reader, const struct sg_tree *root,
                       struct sg_limit_set *set)
 {
@@ -372,6 +422,8 @@ static void read_rest(struct sg_reader *reader, const struct sg_tree *root,
         read_keys(reader, sg_limit_window_key, sg_limit_window_key_count, list->child[i], none,
                   &window[i]);
     }
+    if (window)
+        check_windows(reader, list, window);
     set->window = window;
     set->nwindow = window ? list->count : 0;
     set->disagreement = read_texts(reader, root, "disagreements");
