@@ -134,6 +134,23 @@ static bool read_measure(const struct reading *r, const char *name, bool above_z
                             : "is below 0; allowed: 0 or more, peaks without their sign");
 }
 
+/* A vector sum is at least the largest component and at most sqrt(3) times it; two units in the
+ * second place, as loggers show them, are let pass. */
+static bool sums_agree(const struct reading *r)
+{
+    double component, sum;
+    if (!read_number(r, "ppv_mm_s", &component) || !read_number(r, "pvs_mm_s", &sum))
+        return true; /* reported where they are judged */
+    if (!sg_is_set(component) || !sg_is_set(sum))
+        return true;
+    double slack = 0.02 + 0.01 * component;
+    if (sum >= component - slack && sum <= sqrt(3.0) * component + slack)
+        return true;
+    return wrong(r, "pvs_mm_s",
+                 "is not between the largest component of its row and 1.732 times it; allowed: both "
+                 "of the same motion");
+}
+
 static const char *keep(struct sg_watched *watched, const char *text)
 {
     const char *kept = sg_arena_copy(&watched->arena, text, strlen(text));
@@ -362,7 +379,7 @@ static sg_status judge_figures(struct reading *r, const struct sg_logbook_moment
     sg_status status = SG_OK;
     bool read = read_measure(r, "frequency_hz", true, &frequency);
     read = read_measure(r, "duration_s", true, &seconds) && read;
-    read = read_measure(r, "kb_ftr", false, &kb) && read;
+    read = read_measure(r, "kb_ftr", false, &kb) && sums_agree(r) && read;
     if (!read)
         return SG_OK; /* reported */
     struct sg_dose_value dose = { kb, kb, 0 };
