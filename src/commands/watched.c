@@ -138,11 +138,11 @@ static bool read_measure(const struct reading *r, const char *name, bool above_z
  * second place, as loggers show them, are let pass. */
 static bool sums_agree(const struct reading *r)
 {
+    const char *why;
     double component, sum;
-    if (!read_number(r, "ppv_mm_s", &component) || !read_number(r, "pvs_mm_s", &sum))
-        return true; /* reported where they are judged */
-    if (!sg_is_set(component) || !sg_is_set(sum))
-        return true;
+    if (!sg_ok(sg_parse_number(cell(r, "ppv_mm_s"), &component, &why)) ||
+        !sg_ok(sg_parse_number(cell(r, "pvs_mm_s"), &sum, &why)))
+        return true; /* empty, or reported where they are judged */
     double slack = 0.02 + 0.01 * component;
     if (sum >= component - slack && sum <= sqrt(3.0) * component + slack)
         return true;
