@@ -147,8 +147,8 @@ static bool sums_agree(const struct reading *r)
     if (sum >= component - slack && sum <= sqrt(3.0) * component + slack)
         return true;
     return wrong(r, "pvs_mm_s",
-                 "is not between the largest component of its row and 1.732 times it; allowed: both "
-                 "of the same motion");
+                 "is not between the largest component of its row and 1.732 times it; allowed: "
+                 "both of the same motion");
 }
 
 static const char *keep(struct sg_watched *watched, const char *text)

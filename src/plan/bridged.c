@@ -26,7 +26,7 @@ static enum sg_window_kind kind_of(enum sg_period period)
 }
 
 /* Without a window of its own the time of an evening is counted by the day's. */
-static enum sg_window_kind kind_in(const struct sg_limit_set *set, enum sg_period period)
+enum sg_window_kind sg_window_of_period(const struct sg_limit_set *set, enum sg_period period)
 {
     for (size_t i = 0; i < set->nwindow; i++) {
         if (set->window[i].kind == kind_of(period))
@@ -107,7 +107,7 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
     struct sg_bridging with = SG_BRIDGING_INIT;
     struct sg_value value;
     with.blows_per_min = m->blows_per_min;
-    with.driving_h = driving_h(site, m, set, kind_in(set, period_in(row, period)));
+    with.driving_h = driving_h(site, m, set, sg_window_of_period(set, period_in(row, period)));
     bool chosen = site->kb.cf_low > 0 && row->quantity == SG_Q_KBF_MAX;
     if (chosen) {
         with.cf_low = site->kb.cf_low;
@@ -131,7 +131,7 @@ bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_
     enum sg_period period = period_in(row, judged);
     bool night = period == SG_NIGHT;
     double rating_h = night ? reading->rating_night_h : reading->rating_day_h;
-    double all_h = driving_h(site, m, set, kind_in(set, period));
+    double all_h = driving_h(site, m, set, sg_window_of_period(set, period));
     double rest_h =
         night || !(reading->rest_weight > 0) ? 0 : driving_h(site, m, set, SG_WINDOW_REST);
     if (!sg_is_set(largest->central) || !(rating_h > 0) || !sg_is_set(all_h))

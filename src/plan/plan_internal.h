@@ -139,6 +139,8 @@ bool sg_twin_speaks(const struct sg_site *site, enum sg_technique technique,
 bool sg_depends_on_period(const struct sg_limit_set *set);
 /* Periods that the working hours touch, as bits 1 << enum sg_period. */
 unsigned sg_periods_of(const struct sg_hours *hours);
+/* The window of a set that the hours of a period lie in: the day's for an evening without one. */
+enum sg_window_kind sg_window_of_period(const struct sg_limit_set *set, enum sg_period period);
 /* The same by the clock of the set, where it says when each of its periods begins and ends. */
 unsigned sg_periods_of_set(const struct sg_hours *hours, const struct sg_limit_set *set);
 /* Periods to judge by when some were asked for (0 = those of the hours): the evening goes to the

@@ -11,11 +11,6 @@
 
 #define HOUR_S 3600.0
 
-static enum sg_window_kind kind_of(enum sg_period period)
-{
-    return period == SG_NIGHT ? SG_WINDOW_NIGHT : SG_WINDOW_DAY;
-}
-
 /* The longest on-time among the methods of the technique; all of the time when there is none. */
 static double on_time(const struct sg_recorded_judging *j)
 {
@@ -37,7 +32,8 @@ struct sg_exposure sg_recorded_exposure(const struct sg_recorded_judging *j,
     unsigned day = j->as->clocked && j->as->day != 0 ? j->as->day : SG_WORKING_DAYS;
     double inside_h = shift_h, rest_h = 0.0;
     if (set->nwindow > 0)
-        inside_h = sg_hours_within(set, kind_of(period), day, NULL, hours->start_h, hours->end_h);
+        inside_h = sg_hours_within(set, sg_window_of_period(set, period), day, NULL, hours->start_h,
+                                   hours->end_h);
     if (period != SG_NIGHT && set->reading.rest_weight > 0.0)
         rest_h = sg_hours_within(set, SG_WINDOW_REST, day, NULL, hours->start_h, hours->end_h);
     bool given = j->as->exposure_h > 0.0;
