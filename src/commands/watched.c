@@ -318,10 +318,9 @@ static sg_status check_columns(const struct sg_grid *grid, struct sg_errors *err
         if (!is_known(grid->head[i]))
             fprintf(stderr, "%s: the column %s is passed over\n", grid->file, grid->head[i]);
         else if (column_of(grid, grid->head[i]) != i)
-            (void)sg_errors_add(errors, SG_ERR_INPUT,
-                                &(struct sg_place){ .file = grid->file, .line = 1 },
-                                "%s: is the name of two columns; allowed: each once",
-                                grid->head[i]);
+            (void)sg_errors_add(
+                errors, SG_ERR_INPUT, &(struct sg_place){ .file = grid->file, .line = 1 },
+                "%s: is the name of two columns; allowed: each once", grid->head[i]);
     sg_text_release(&names);
     return needs(grid, wanted, SG_COUNT(wanted), errors);
 }

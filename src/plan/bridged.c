@@ -123,8 +123,8 @@ struct sg_value sg_bridged_value(const struct sg_site *site, size_t method,
 /* Every 30 s of the work is taken to reach the largest value, which is the most the dose can be. */
 bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_limit_set *set,
                      const struct sg_limit_row *row, enum sg_period judged,
-                     const struct sg_value *largest,
-                     struct sg_dose_value *out, struct sg_working *working)
+                     const struct sg_value *largest, struct sg_dose_value *out,
+                     struct sg_working *working)
 {
     const struct sg_method *m = &site->method[method];
     const struct sg_reading_rule *reading = &set->reading;

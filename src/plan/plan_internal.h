@@ -169,7 +169,7 @@ struct sg_value sg_boundary_value(const struct sg_site *site, size_t method, siz
                                   struct sg_working *working);
 bool sg_bridged_dose(const struct sg_site *site, size_t method, const struct sg_limit_set *set,
                      const struct sg_limit_row *row, enum sg_period judged,
-                     const struct sg_value *largest,
-                     struct sg_dose_value *out, struct sg_working *working);
+                     const struct sg_value *largest, struct sg_dose_value *out,
+                     struct sg_working *working);
 
 #endif
