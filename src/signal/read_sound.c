@@ -90,48 +90,14 @@ static bool coding_step(int format, double *step)
     }
 }
 
-static uint32_t little_endian(const unsigned char *byte)
+/* The library reads a file that was cut off as a shorter one. */
+static sg_status check_length(const struct sound_reader *self, const struct sg_place *place,
+                              struct sg_errors *errors)
 {
-    return (uint32_t)byte[0] | (uint32_t)byte[1] << 8 | (uint32_t)byte[2] << 16 |
-           (uint32_t)byte[3] << 24;
-}
-
-/* Whether the data that a RIFF file states are there, chunk by chunk. */
-static bool data_are_there(struct sound_reader *self, double *stated)
-{
-    unsigned char head[8];
-    off_t at = 12;
-    for (int chunk = 0; chunk < 64; chunk++) {
-        if (fseeko(self->stream, at, SEEK_SET) != 0 ||
-            fread(head, 1, sizeof head, self->stream) < sizeof head)
-            return true; /* no data at all: the library says so */
-        uint32_t size = little_endian(head + 4);
-        *stated = (double)at + 8.0 + (double)size;
-        if (memcmp(head, "data", 4) == 0)
-            return size >= UINT32_MAX - 8 || *stated <= (double)self->length;
-        at += 8 + (off_t)size + (off_t)(size % 2);
-    }
-    return true;
-}
-
-/* A RIFF header states the length of the file; a file that is shorter was cut off. 0 and the
- * largest number stand for "not known". */
-static sg_status check_riff_length(struct sound_reader *self, const struct sg_place *place,
-                                   struct sg_errors *errors)
-{
-    unsigned char head[8];
-    size_t got = fread(head, 1, sizeof head, self->stream);
+    double stated = sg_sound_length(self->stream);
     if (fseeko(self->stream, 0, SEEK_SET) != 0)
         return sg_errors_add(errors, SG_ERR_IO, place, "cannot be read");
-    if (got < sizeof head || memcmp(head, "RIFF", 4) != 0)
-        return SG_OK;
-    uint32_t whole = little_endian(head + 4);
-    double stated = (double)whole + 8.0;
-    bool there = whole == 0 || whole >= UINT32_MAX - 8 || stated <= (double)self->length;
-    there = there && data_are_there(self, &stated);
-    if (fseeko(self->stream, 0, SEEK_SET) != 0)
-        return sg_errors_add(errors, SG_ERR_IO, place, "cannot be read");
-    if (there)
+    if (!sg_is_set(stated) || stated <= (double)self->length)
         return SG_OK;
     return sg_errors_add(errors, SG_ERR_INPUT, place,
                          "is cut off: its header states %.0f bytes, %.0f are there", stated,
@@ -189,7 +155,7 @@ static sg_status sound_open(FILE *stream, const char *name, const struct sg_csv_
     if (fseeko(stream, 0, SEEK_END) == 0) {
         self->length = (sf_count_t)ftello(stream);
         rewind(stream);
-        status = check_riff_length(self, &place, errors);
+        status = check_length(self, &place, errors);
     }
     if (sg_ok(status))
         status = open_file(self, &place, info, errors);

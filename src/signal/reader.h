@@ -20,6 +20,9 @@ struct sg_reader {
     sg_status (*rewind)(void *self, struct sg_errors *errors);
     void (*close)(void *self);
 };
+/* Bytes that the header of a WAV, W64, RF64 or AIFF states; unset when it does not say. Leaves the
+ * stream anywhere. */
+double sg_sound_length(FILE *stream);
 extern const struct sg_reader sg_reader_sound, sg_reader_mseed, sg_reader_csv;
 
 #endif
