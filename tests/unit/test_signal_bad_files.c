@@ -223,8 +223,8 @@ static void spoil(const char *path, const struct row *r)
     else if (r->format == CSV && r->fault == CUT)
         kept = 10 + 8 * 13 + 5; /* in the tenth line, before its comma; a cut number is a number */
     unsigned char changed[8];
-    put_be(changed, r->fault == MAGIC ? 0x8182838400000000u : r->value << (64 - 8 * r->bytes), 8);
     size_t bytes = r->fault == MAGIC ? 4 : r->bytes;
+    put_be(changed, r->fault == MAGIC ? 0x81828384u : r->value, bytes);
     assert_int_equal(fseek(file, (long)r->at, SEEK_SET), 0);
     assert_int_equal(fwrite(changed, 1, bytes, file), bytes);
     assert_int_equal(fclose(file), 0);
