@@ -67,7 +67,7 @@ static sg_status set_channels(struct run *run)
 
 struct ahead {
     double sum[SG_CHANNELS_MAX];
-    double frames;
+    double weight;
     double *tone[SG_CHANNELS_MAX];
     size_t tone_count[SG_CHANNELS_MAX], tone_room[SG_CHANNELS_MAX];
 };
@@ -77,15 +77,16 @@ static void take_ahead(const struct run *run, const struct sg_block *block, stru
     double rate = run->info->rate_hz;
     for (size_t i = 0; i < block->frames; i++) {
         double at = block->time_s + (double)i / rate;
+        double half = at < OFFSET_S ? sin(SG_PI * (at + 0.5 / rate) / OFFSET_S) : 0.0;
+        double weight = half * half; /* a plain mean takes part of a cycle for an offset */
         for (size_t c = 0; c < run->info->nchannel; c++) {
             const struct sg_calibration_channel *given = &run->channel[c].given;
-            if (at < OFFSET_S)
-                ahead->sum[c] += block->channel[c][i];
+            ahead->sum[c] += weight * block->channel[c][i];
             if (ahead->tone[c] != NULL && at >= given->tone_start_s && at < given->tone_end_s &&
                 ahead->tone_count[c] < ahead->tone_room[c])
                 ahead->tone[c][ahead->tone_count[c]++] = block->channel[c][i];
         }
-        ahead->frames += at < OFFSET_S ? 1.0 : 0.0;
+        ahead->weight += weight;
     }
 }
 
@@ -113,7 +114,7 @@ static sg_status tone_factor(struct run *run, size_t c, const struct ahead *ahea
 /* A tone is looked at when its place is given, also to check a factor given otherwise. */
 static sg_status look_ahead(struct run *run)
 {
-    struct ahead ahead = { .frames = 0.0 };
+    struct ahead ahead = { .weight = 0.0 };
     double until_s = OFFSET_S;
     sg_status status = SG_OK;
     struct sg_block block = { .frames = 1 };
@@ -136,11 +137,11 @@ static sg_status look_ahead(struct run *run)
         if (ahead.tone[c] != NULL)
             status = tone_factor(run, c, &ahead);
     for (size_t g = 0; g < run->ngroup; g++)
-        for (size_t i = 0; i < run->group[g].nchannel && ahead.frames > 0.0; i++) {
+        for (size_t i = 0; i < run->group[g].nchannel && ahead.weight > 0.0; i++) {
             size_t c = run->group[g].channel[i];
             if (run->channel[c].given.kind == SG_KIND_ACCELERATION)
                 run->group[g].config.offset[i] =
-                    ahead.sum[c] / ahead.frames * run->channel[c].factor;
+                    ahead.sum[c] / ahead.weight * run->channel[c].factor;
         }
     for (size_t c = 0; c < run->info->nchannel; c++)
         sg_free(ahead.tone[c]);

@@ -171,7 +171,9 @@ void sg_watch_close(struct sg_watch *watch, double time_s, struct sg_quality_fou
         return;
     judge_run(watch, found);
     bool known = sg_is_set(watch->full_scale);
-    double scale = known ? watch->full_scale : fmax(fabs(watch->high), fabs(watch->low));
+    /* floating-point files may hold physical units: what goes over full scale sets its own */
+    double extreme = fmax(fabs(watch->high), fabs(watch->low));
+    double scale = known ? fmax(watch->full_scale, extreme) : extreme;
     if (flat_top(watch, watch->high, watch->high_run))
         sg_quality_note(found, SG_QUALITY_CLIPPED, watch->high_s, (double)watch->high_run);
     if (flat_top(watch, watch->low, watch->low_run))

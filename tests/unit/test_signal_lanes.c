@@ -96,11 +96,51 @@ static void detectors_side_by_side(void **state)
     assert_int_equal(sg_detectors_init(&many, 0.1, 1.0), SG_ERR_DOMAIN);
 }
 
+/* The sound meter, which runs its detectors in the lanes of one register, beside the plain loop. */
+static void sound_detectors_side_by_side(void **state)
+{
+    (void)state;
+    const double rate_hz = 8000.0;
+    const struct sg_sound_config config = { .rate_hz = rate_hz, .sample_s = SG_UNSET };
+    static const enum sg_weighting weighting[] = { SG_WEIGHTING_A, SG_WEIGHTING_C };
+    struct sg_sound_meter *meter = NULL;
+    struct sg_sound_sums sums;
+    fill_noise();
+    assert_int_equal(sg_sound_new(&config, &meter), SG_OK);
+    assert_int_equal(sg_sound_sums_init(&sums), SG_OK);
+    for (size_t at = 0; at < COUNT; at += 777)
+        sg_sound_run(meter, noise + at, COUNT - at < 777 ? COUNT - at : 777, (double)at / rate_hz,
+                     &sums);
+    for (size_t w = 0; w < SG_COUNT(weighting); w++) {
+        struct sg_filter_state one;
+        struct sg_exponential fast, slow;
+        double largest_fast = 0.0, largest_slow = 0.0;
+        memset(&one, 0, sizeof one);
+        sg_filter_run(sg_sound_filter(meter, weighting[w]), &one, noise, alone, COUNT);
+        sg_exponential_init(&fast, rate_hz, sg_time_weighting(SG_TIME_FAST)->rise_s);
+        sg_exponential_init(&slow, rate_hz, sg_time_weighting(SG_TIME_SLOW)->rise_s);
+        for (size_t i = 0; i < COUNT; i++) {
+            double square = alone[i] * alone[i]; /* the meter's order of operations */
+            fast.y = (1.0 - fast.k) * fast.y + fast.k * square;
+            slow.y = (1.0 - slow.k) * slow.y + slow.k * square;
+            largest_fast = fmax(largest_fast, fast.y);
+            largest_slow = fmax(largest_slow, slow.y);
+        }
+        assert_true(largest_slow > 0.0);
+        assert_close(w == 0 ? sums.laf2 : sums.lcf2, largest_fast, 0.0, 0.0);
+        if (w == 0)
+            assert_close(sums.las2, largest_slow, 0.0, 0.0);
+    }
+    sg_sound_sums_release(&sums);
+    sg_sound_free(meter);
+}
+
 int main(void)
 {
     const struct CMUnitTest test[] = {
         cmocka_unit_test(filters_side_by_side),
         cmocka_unit_test(detectors_side_by_side),
+        cmocka_unit_test(sound_detectors_side_by_side),
     };
     return cmocka_run_group_tests(test, NULL, NULL);
 }
