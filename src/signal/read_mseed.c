@@ -94,6 +94,42 @@ static size_t record_length(char *data, size_t length)
                                                                                   : 0;
 }
 
+/* The most samples that so many bytes can hold (SEED manual 2.4, encodings; recalled). The library
+ * decodes uncompressed samples on over the record's end, into what stands behind it. */
+static double samples_most(int encoding, double bytes)
+{
+    switch (encoding) {
+    case DE_INT32:
+    case DE_FLOAT32:
+        return bytes / 4.0;
+    case DE_FLOAT64:
+        return bytes / 8.0;
+    case DE_GEOSCOPE24:
+        return bytes / 3.0;
+    case DE_ASCII:
+    case DE_STEIM1: /* four differences in a word of four bytes */
+        return bytes;
+    case DE_STEIM2: /* seven */
+        return bytes * 7.0 / 4.0;
+    default:
+        return bytes / 2.0;
+    }
+}
+
+/* Samples are said to be where they can be. */
+static bool data_fit(const MSRecord *msr, size_t record)
+{
+    const struct fsdh_s *head = msr->fsdh;
+    if (head == NULL || msr->samplecnt < 0 || msr->samplecnt > (int64_t)SAMPLES_MAX)
+        return false;
+    if (msr->samplecnt == 0)
+        return true;
+    if (head->data_offset < 48 || (size_t)head->data_offset >= record)
+        return false;
+    double bytes = (double)(record - (size_t)head->data_offset);
+    return (double)msr->samplecnt <= samples_most(msr->encoding, bytes);
+}
+
 /* Parses the record at an offset. *msr stays NULL at the end of the file. */
 static sg_status record_at(struct mseed_reader *self, struct window *window, off_t offset,
                            bool with_data, MSRecord **msr, struct sg_errors *errors)
@@ -112,11 +148,7 @@ static sg_status record_at(struct mseed_reader *self, struct window *window, off
         msr_free(msr);
         return bad(self, offset, errors, "the header of the record is wrong");
     }
-    const struct fsdh_s *head = (*msr)->fsdh;
-    bool fits =
-        head != NULL && (*msr)->samplecnt >= 0 && (*msr)->samplecnt <= (int64_t)SAMPLES_MAX &&
-        ((*msr)->samplecnt == 0 || (head->data_offset >= 48 && (size_t)head->data_offset < record));
-    if (!fits) {
+    if (!data_fit(*msr, record)) {
         msr_free(msr);
         return bad(self, offset, errors, "the record's data do not lie inside it");
     }

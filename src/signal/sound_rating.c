@@ -120,7 +120,10 @@ static bool tone_and_noise(const struct sg_spectrum *density, size_t at, double 
     double mean = sum / (double)outside;
     *tone -= mean * (2.0 * TONE_BINS + 1.0) * density->step_hz;
     *noise = mean * width;
-    return density->value[at] > PEAK_OVER * mean && *tone > 0.0 && *noise > 0.0;
+    /* Under the reference pressure nothing is heard of a tone (practice): what rounding leaves of a
+     * clean signal would stand further out of its noise than the tone itself. */
+    double reference = sg_reference(SG_REFERENCE_PRESSURE)->value;
+    return density->value[at] > PEAK_OVER * mean && *tone > reference * reference && *noise > 0.0;
 }
 
 sg_status sg_tonal_find(const struct sg_spectrum *density, double *frequency_hz,

@@ -160,6 +160,29 @@ static void faults_of_samples(void **state)
     }
 }
 
+/* Floating-point samples in mm/s: their mean is 0.6 % of the largest, and 2 % of "full scale"; then
+ * 1.4 % of the largest. */
+static double in_mm_s(size_t frame, int c)
+{
+    return 0.02 + 7.0 * tone_value(frame, c);
+}
+static double in_mm_s_shifted(size_t frame, int c)
+{
+    return 0.05 + 7.0 * tone_value(frame, c);
+}
+
+static void offset_in_physical_units(void **state)
+{
+    (void)state;
+    const struct sg_calibration calibration = usual(1);
+    struct found found;
+    measure_bytes(wav_of(bytes, 1, FRAMES, 1000, true, in_mm_s), NULL, &calibration, &found);
+    only(&found, SG_QUALITY_END);
+    measure_bytes(wav_of(bytes, 1, FRAMES, 1000, true, in_mm_s_shifted), NULL, &calibration,
+                  &found);
+    only(&found, SG_QUALITY_OFFSET);
+}
+
 /* ---- time ------------------------------------------------------------------------------------ */
 
 /* Rows of a CSV 1 ms apart, some of them left out. */
@@ -451,6 +474,7 @@ int main(void)
 {
     const struct CMUnitTest test[] = {
         cmocka_unit_test(faults_of_samples),
+        cmocka_unit_test(offset_in_physical_units),
         cmocka_unit_test(gaps),
         cmocka_unit_test(stated_beside),
         cmocka_unit_test(clocks),

@@ -50,14 +50,14 @@ static const struct row {
     { WAV, MAGIC, "is of no known kind", 0, 0, 0 },
     { WAV, ABSURD, "is cut off", 4, 4, 0xf0ffff7f }, /* bytes of the file */
     { WAV, ABSURD, "cannot be read as sound", 22, 2, 0 },
-    { WAV, ABSURD, "", 22, 2, 0xffff }, /* channels */
+    { WAV, ABSURD, "cannot be read as sound", 22, 2, 0xffff }, /* channels */
     { WAV, NOT_A_NUMBER, "channel 1, sample 6 is not a number", 0, 0, 0 },
     { WAV, ONE, "holds one sample a channel", 0, 0, 0 },
     { WAV, NONE, "holds no samples", 0, 0, 0 },
     { WAV, THOUSAND, "has 1000 channels; 1 to 64 are allowed", 0, 0, 0 },
     { W64, GOOD, NULL, 0, 0, 0 },
     { W64, CUT, "is cut off: its header states", 0, 0, 0 },
-    { W64, CUT_IN_HEADER, "", 0, 0, 0 },
+    { W64, CUT_IN_HEADER, "cannot be read as sound", 0, 0, 0 },
     { W64, EMPTY, "is empty", 0, 0, 0 },
     { W64, MAGIC, "is of no known kind", 0, 0, 0 },
     { W64, ABSURD, "is cut off", 16, 8, 0xffffff7f },          /* bytes of the file */
@@ -82,16 +82,16 @@ static const struct row {
     { FLAC, CUT_IN_HEADER, "cannot be read as sound", 0, 0, 0 },
     { FLAC, EMPTY, "is empty", 0, 0, 0 },
     { FLAC, MAGIC, "is of no known kind", 0, 0, 0 },
-    { FLAC, ABSURD, "", 22, 4, 0xffffffff }, /* frames */
+    { FLAC, ABSURD, "ends after 20000 of the 4294967295 frames", 22, 4, 0xffffffff }, /* frames */
     { FLAC, ONE, "holds one sample a channel", 0, 0, 0 },
     { AIFF, GOOD, NULL, 0, 0, 0 },
     { AIFF, CUT, "is cut off: its header states", 0, 0, 0 },
     { AIFF, CUT_IN_HEADER, "is cut off", 0, 0, 0 },
     { AIFF, EMPTY, "is empty", 0, 0, 0 },
     { AIFF, MAGIC, "is of no known kind", 0, 0, 0 },
-    { AIFF, ABSURD, "is cut off", 4, 4, 0x7ffffff0 },  /* bytes of the file */
-    { AIFF, ABSURD, "is cut off", 84, 4, 0x7ffffff0 }, /* of the samples */
-    { AIFF, ABSURD, "", 32, 2, 0xffff },               /* channels */
+    { AIFF, ABSURD, "is cut off", 4, 4, 0x7ffffff0 },           /* bytes of the file */
+    { AIFF, ABSURD, "is cut off", 84, 4, 0x7ffffff0 },          /* of the samples */
+    { AIFF, ABSURD, "cannot be read as sound", 32, 2, 0xffff }, /* channels */
     { AIFF, NOT_A_NUMBER, "channel 1, sample 6 is not a number", 0, 0, 0 },
     { AIFF, ONE, "holds one sample a channel", 0, 0, 0 },
     { AIFF, NONE, "holds no samples", 0, 0, 0 },
@@ -101,8 +101,11 @@ static const struct row {
     { MINISEED, CUT_IN_HEADER, "no whole miniSEED 2 record", 0, 0, 0 },
     { MINISEED, EMPTY, "is empty", 0, 0, 0 },
     { MINISEED, MAGIC, "is of no known kind", 0, 0, 0 },
-    { MINISEED, ABSURD, "", 128 + 30, 2, 0xffff }, /* samples in a record that holds 16 */
-    { MINISEED, ABSURD, "", 128 + 54, 1, 30 },     /* its length, as a power of two */
+    { MINISEED, ABSURD, "data do not lie inside it", 128 + 30, 2,
+      0xffff }, /* samples in a record that holds 16 */
+    { MINISEED, ABSURD, "data do not lie inside it", 128 + 30, 2, 17 }, /* one too many */
+    { MINISEED, ABSURD, "no whole miniSEED 2 record", 128 + 54, 1,
+      30 }, /* its length, as a power of two */
     { MINISEED, NOT_A_NUMBER, "sample 6 is not a number", 0, 0, 0 },
     { MINISEED, ONE, "holds one sample a channel", 0, 0, 0 },
     { MINISEED, THOUSAND, "channels", 0, 0, 0 },
@@ -113,7 +116,7 @@ static const struct row {
     { CSV, MAGIC, "is of no known kind", 0, 0, 0 },
     { CSV, NOT_A_NUMBER, ":7:2: ", 0, 0, 0 },
     { CSV, ONE, "fewer than two rows", 0, 0, 0 },
-    { CSV, NONE, "", 0, 0, 0 },
+    { CSV, NONE, "fewer than two rows", 0, 0, 0 },
     { CSV, THOUSAND, "at most 256 are allowed", 0, 0, 0 },
 };
 

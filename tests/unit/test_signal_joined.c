@@ -1,6 +1,7 @@
-/* test_signal_joined.c - a recording split in two and joined gives the totals of the whole, and the
- * offset of an accelerometer is no part of its motion. Signals known by construction; they are
- * still around the seam, where the filters of the second part start anew. */
+/* test_signal_joined.c - a recording split in two and joined gives the totals of the whole; the
+ * offset of an accelerometer is no part of its motion, nor unheard residue a tone. Signals known by
+ * construction; split ones are still around the seam, where the filters of the second part start
+ * anew. */
 #define _POSIX_C_SOURCE 200809L
 #include <stdarg.h>
 #include <stddef.h>
@@ -207,12 +208,31 @@ static void offset_of_an_accelerometer(void **state)
     assert_int_equal(errors.count, 0);
 }
 
+/* Rounding of a clean 1 kHz leaves lines far under hearing in nothing at all: they are no tones. */
+static void tone_that_is_heard(void **state)
+{
+    (void)state;
+    static double value[8000]; /* 2 Hz a bin, Pa^2/Hz */
+    double hz = 0.0, audibility_db = 0.0;
+    for (size_t k = 0; k < SG_COUNT(value); k++)
+        value[k] = k < 1000 ? 1e-8 : 1e-24;
+    value[500] = 1.0;
+    value[4000] = 1e-12; /* 2e-12 Pa^2 is 23 dB under 20 uPa */
+    const struct sg_spectrum density = { .value = value, .count = SG_COUNT(value), .step_hz = 2.0 };
+    assert_int_equal(sg_tonal_find(&density, &hz, &audibility_db), SG_OK);
+    assert_close(hz, 1000.0, 0.0, 1e-9);
+    value[4000] = 1e-6;
+    assert_int_equal(sg_tonal_find(&density, &hz, &audibility_db), SG_OK);
+    assert_close(hz, 8000.0, 0.0, 1e-9);
+}
+
 int main(void)
 {
     const struct CMUnitTest test[] = {
         cmocka_unit_test(vibration_split_and_joined),
         cmocka_unit_test(sound_split_and_joined),
         cmocka_unit_test(offset_of_an_accelerometer),
+        cmocka_unit_test(tone_that_is_heard),
     };
     return cmocka_run_group_tests(test, NULL, NULL);
 }
