@@ -10,21 +10,21 @@
 #include <sys/types.h>
 
 struct layout {
-    const char *magic;
-    const char *data;       /* the chunk that holds the samples */
-    size_t id, size;        /* bytes of a chunk's name and of its size */
-    bool big;               /* numbers begin with the high byte */
-    bool counts_head;       /* sizes count the name and the size too */
-    unsigned align;         /* chunks start on multiples of this */
-    off_t total_at, own_at; /* the file's size; the data's, 0 = in its chunk only */
-    off_t first;            /* the first chunk */
+    const char *magic, *form; /* at the start; three characters at byte 8, NULL = none */
+    const char *data;         /* the chunk that holds the samples */
+    size_t id, size;          /* bytes of a chunk's name and of its size */
+    bool big;                 /* numbers begin with the high byte */
+    bool counts_head;         /* sizes count the name and the size too */
+    unsigned align;           /* chunks start on multiples of this */
+    off_t total_at, own_at;   /* the file's size; the data's, 0 = in its chunk only */
+    off_t first;              /* the first chunk */
 };
 static const struct layout layout[] = {
-    { "RIFF", "data", 4, 4, false, false, 2, 4, 0, 12 },
-    { "RIFX", "data", 4, 4, true, false, 2, 4, 0, 12 },
-    { "RF64", "data", 4, 4, false, false, 2, 20, 28, 12 },
-    { "riff", "data", 16, 8, false, true, 8, 16, 0, 40 },
-    { "FORM", "SSND", 4, 4, true, false, 2, 4, 0, 12 },
+    { "RIFF", "WAV", "data", 4, 4, false, false, 2, 4, 0, 12 },
+    { "RIFX", "WAV", "data", 4, 4, true, false, 2, 4, 0, 12 },
+    { "RF64", "WAV", "data", 4, 4, false, false, 2, 20, 28, 12 },
+    { "riff", NULL, "data", 16, 8, false, true, 8, 16, 0, 40 },
+    { "FORM", "AIF", "SSND", 4, 4, true, false, 2, 4, 0, 12 },
 };
 
 static bool number_at(FILE *stream, off_t at, size_t bytes, bool big, double *out)
@@ -78,17 +78,19 @@ static double end_of_data(FILE *stream, const struct layout *l, double length)
 
 double sg_sound_length(FILE *stream)
 {
-    char magic[4];
+    char magic[12];
     double length, total;
     if (fseeko(stream, 0, SEEK_END) != 0)
         return SG_UNSET;
     length = (double)ftello(stream);
-    if (fseeko(stream, 0, SEEK_SET) != 0 || fread(magic, 1, 4, stream) < 4)
+    if (fseeko(stream, 0, SEEK_SET) != 0 || fread(magic, 1, sizeof magic, stream) < sizeof magic)
         return SG_UNSET;
     for (size_t i = 0; i < SG_COUNT(layout); i++) {
         const struct layout *l = &layout[i];
         if (memcmp(magic, l->magic, 4) != 0)
             continue;
+        if (l->form != NULL && memcmp(magic + 8, l->form, 3) != 0)
+            return SG_UNSET; /* a container of something else: the library says so */
         size_t bytes = l->own_at != 0 ? 8 : l->size;
         double end = end_of_data(stream, l, length);
         if (!number_at(stream, l->total_at, bytes, l->big, &total) || !is_known(total, bytes))
