@@ -125,7 +125,7 @@ static const struct row {
 static double value_of(size_t frame, enum fault fault)
 {
     if (fault == NOT_A_NUMBER && frame == 5)
-        return NAN;
+        return (double)NAN;
     return 0.1 * sin(0.1 * (double)frame) + 1e-3 * (double)(frame * 7919 % 101);
 }
 
