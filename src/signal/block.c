@@ -3,6 +3,8 @@
  */
 #include "lanes.h"
 
+#include <string.h>
+
 #define LANES SG_FILTER_LANES
 
 typedef double lanes __attribute__((vector_size(LANES * sizeof(double)), aligned(8), may_alias));
@@ -15,11 +17,13 @@ typedef int64_t mask __attribute__((vector_size(LANES * sizeof(double))));
         (most) = (lanes)(((mask)(value)&more_) | ((mask)(most) & ~more_));                         \
     } while (0)
 
-static double largest_lane(const double *most)
+static double largest_lane(lanes most)
 {
-    double found = most[0];
-    for (size_t lane = 1; lane < LANES; lane++)
-        found = most[lane] > found ? most[lane] : found;
+    double lane[LANES], found;
+    memcpy(lane, &most, sizeof lane);
+    found = lane[0];
+    for (size_t i = 1; i < LANES; i++)
+        found = lane[i] > found ? lane[i] : found;
     return found;
 }
 
@@ -32,7 +36,7 @@ double sg_block_square(const double *x, size_t count)
         lanes square = LOAD(x + i) * LOAD(x + i);
         LARGER(most, square);
     }
-    double found = largest_lane((const double *)&most);
+    double found = largest_lane(most);
     for (; i < count; i++)
         found = x[i] * x[i] > found ? x[i] * x[i] : found;
     return found;
@@ -49,7 +53,7 @@ double sg_block_vector(const double *const *x, size_t naxis, size_t count)
             square += LOAD(x[axis] + i) * LOAD(x[axis] + i);
         LARGER(most, square);
     }
-    double found = largest_lane((const double *)&most);
+    double found = largest_lane(most);
     for (; i < count; i++) {
         double square = 0.0;
         for (size_t axis = 0; axis < naxis; axis++)
