@@ -28,6 +28,7 @@ struct sg_sound_item { /* one kind of plant */
     double on_time_share; /* 0..1 of the averaging period */
     enum sg_grade grade;
     const struct sg_cite *cite; /* NULL = the user's own */
+    const char *provenance;     /* of the user's own; NULL or "" = not said */
 };
 
 /* Level of one item while it runs, at the receptor. Errors: SG_ERR_DOMAIN under 1 m,

@@ -343,10 +343,14 @@ static sg_status work(const struct request *request, const struct sg_source *sou
 {
     struct sg_arena arena = SG_ARENA_INIT;
     struct sg_working working = { .arena = &arena };
-    struct sg_sound_item item = {
-        source->id,         source->kind, source->level_db, in->count, in->on_time_percent / 100.0,
-        source->cite.grade, &source->cite
-    };
+    struct sg_sound_item item = { source->id,
+                                  source->kind,
+                                  source->level_db,
+                                  in->count,
+                                  in->on_time_percent / 100.0,
+                                  source->cite.grade,
+                                  &source->cite,
+                                  NULL };
     struct sg_sound_path path = { in->distance_m, in->soft_fraction, in->ground_factor,
                                   in->screening_db, in->at_facade };
     struct sg_table steps = { .arena = SG_ARENA_INIT }, result = { .arena = SG_ARENA_INIT };

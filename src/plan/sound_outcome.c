@@ -76,6 +76,7 @@ static struct sg_sound_item item_of(const struct sg_plant *plant, double share)
         .on_time_share = share,
         .grade = plant->source ? plant->source->cite.grade : SG_GRADE_USER,
         .cite = plant->source ? &plant->source->cite : NULL,
+        .provenance = plant->provenance,
     };
     return item;
 }

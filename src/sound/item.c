@@ -104,7 +104,16 @@ static double finish(double level_db, const struct sg_sound_item *item,
     return level_db;
 }
 
-/* The working of every item starts with its printed level. */
+void sg_sound_introduce(const struct sg_sound_item *item, const char *note,
+                        struct sg_working *working)
+{
+    bool said = !item->cite && item->provenance && item->provenance[0] != '\0';
+    sg_working_add(working, item->cite, item->name ? item->name : "item", "%s = %g dB(A)%s%s%s%s%s",
+                   sg_source_kind_id(item->kind), item->level_db,
+                   item->cite ? "" : " (given by the user", said ? ": " : "",
+                   said ? item->provenance : "", item->cite ? "" : ")", note);
+}
+
 static void introduce(enum sg_sound_method method, const struct sg_sound_item *item,
                       struct sg_working *working)
 {
@@ -113,9 +122,7 @@ static void introduce(enum sg_sound_method method, const struct sg_sound_item *i
         note = item->kind == SG_SOURCE_LMAX_50FT
                    ? "; a maximum level used as the level while running"
                    : "; not a maximum level, used as the emission level";
-    sg_working_add(working, item->cite, item->name ? item->name : "item", "%s = %g dB(A)%s%s",
-                   sg_source_kind_id(item->kind), item->level_db,
-                   item->cite ? "" : " (given by the user)", note);
+    sg_sound_introduce(item, note, working);
 }
 
 sg_status sg_sound_item_at(enum sg_sound_method method, const struct sg_sound_item *item,

@@ -34,4 +34,9 @@ double sg_sound_upper(double central_db, struct sg_working *working);
 /* The same with the standard deviation of a method of its own. */
 double sg_sound_upper_with(double central_db, double method_db, struct sg_working *working);
 
+/* The working of every item starts with its printed level and, when the level is the user's own,
+ * where that comes from. */
+void sg_sound_introduce(const struct sg_sound_item *item, const char *note,
+                        struct sg_working *working);
+
 #endif

@@ -217,9 +217,7 @@ sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor,
     if (!(item->count > 0) || shift->nposition == 0 || !(plant->start_height_m >= 0) ||
         !(plant->end_height_m >= 0) || !(shift->screening_db >= 0))
         return SG_ERR_INPUT;
-    sg_working_add(working, item->cite, item->name ? item->name : "item", "%s = %g dB(A)%s",
-                   sg_source_kind_id(item->kind), item->level_db,
-                   item->cite ? "" : " (given by the user)");
+    sg_sound_introduce(item, "", working);
     struct sg_emitter emitter = emitter_of(plant, working);
     sg_status status = !working && sg_outdoor_open(outdoor->scene)
                            ? sum_open_states(outdoor, plant, &emitter, shift, &s)

@@ -151,7 +151,7 @@ static void shift_goes_either_way(void **state)
 {
     struct sg_spot3 position[300], receptor = { 40, 25, 4, 4 };
     double octave_db[SG_BANDS] = { 100, 104, 108, 111, 110, 106, 100, 92 };
-    struct sg_sound_item item = { "rig", SG_SOURCE_LWA, 114, 1, 1, SG_GRADE_USER, NULL };
+    struct sg_sound_item item = { "rig", SG_SOURCE_LWA, 114, 1, 1, SG_GRADE_USER, NULL, NULL };
     uint64_t seed = 9;
     (void)state;
     for (size_t i = 0; i < SG_COUNT(position); i++)

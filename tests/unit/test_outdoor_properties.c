@@ -323,7 +323,7 @@ static void upper_value_of(double height_m, double distance_m, double want_db, u
 {
     struct sg_spot3 position = { 0, 0, SG_UNSET, SG_UNSET };
     struct sg_spot3 receptor = { distance_m, 0, 4, 4 };
-    struct sg_sound_item item = { "rig", SG_SOURCE_LWA, 120, 1, 1, SG_GRADE_USER, NULL };
+    struct sg_sound_item item = { "rig", SG_SOURCE_LWA, 120, 1, 1, SG_GRADE_USER, NULL, NULL };
     struct sg_outdoor_plant plant = { &item, NULL, height_m, height_m };
     struct sg_outdoor_shift shift = { &position, 1, &receptor, false, 0 };
     struct sg_scene scene = case_scene(0.5);

@@ -335,7 +335,7 @@ static void test_working_shows_the_digits(void **state)
     const struct sg_source *source = sg_source_find("bs5228-c3-8");
     assert_non_null(source);
     struct sg_sound_item item = { source->id, source->kind,       source->level_db, 1,
-                                  0.5,        source->cite.grade, &source->cite };
+                                  0.5,        source->cite.grade, &source->cite,    NULL };
     struct sg_sound_path path = { .distance_m = 40, .facade = true };
     struct sg_value value;
     assert_int_equal(sg_sound_period(SG_SOUND_BS5228, &item, 1, &path, &value, NULL, &working),
