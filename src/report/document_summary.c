@@ -114,7 +114,7 @@ static void put_count(struct sg_text *out, const char **gap, size_t count, const
 {
     if (count == 0)
         return;
-    sg_text_printf(out, "%s%s at %zu", *gap, word, count);
+    sg_text_printf(out, "%s%s %zu", *gap, word, count);
     *gap = ", ";
 }
 
@@ -132,9 +132,10 @@ static void put_kind(struct sg_text *out, const struct sg_study *study, size_t m
         sg_text_put(out, "no limit applies to any receptor.</li>\n");
         return;
     }
+    sg_text_put(out, "receptors by their worst verdict: ");
     for (size_t i = 0; i < SG_COUNT(order); i++)
         put_count(out, &gap, governing->receptors[order[i]], sg_verdict_id(order[i]));
-    sg_text_put(out, " receptors, each counted by its worst verdict. What governs is ");
+    sg_text_put(out, ". What governs is ");
     put_against_whom(out, study, governing->receptor, governing->verdict);
     const struct sg_verdict *judged = closest(study, method, levels, &receptor);
     if (governing->verdict->state == SG_NOT_DETERMINABLE && judged != NULL) {
