@@ -17,11 +17,9 @@ typedef int64_t mask __attribute__((vector_size(LANES * sizeof(double))));
         (most) = (lanes)(((mask)(value)&more_) | ((mask)(most) & ~more_));                         \
     } while (0)
 
-static double largest_lane(lanes most)
+static double largest_of(const double lane[LANES])
 {
-    double lane[LANES], found;
-    memcpy(lane, &most, sizeof lane);
-    found = lane[0];
+    double found = lane[0];
     for (size_t i = 1; i < LANES; i++)
         found = lane[i] > found ? lane[i] : found;
     return found;
@@ -30,13 +28,16 @@ static double largest_lane(lanes most)
 SG_FOR_THIS_CPU
 double sg_block_square(const double *x, size_t count)
 {
+    double lane[LANES];
     lanes most = { 0.0 };
     size_t i = 0;
     for (; i + LANES <= count; i += LANES) {
         lanes square = LOAD(x + i) * LOAD(x + i);
         LARGER(most, square);
     }
-    double found = largest_lane(most);
+    /* by memory: a vector argument has another place in every version of this function */
+    memcpy(lane, &most, sizeof lane);
+    double found = largest_of(lane);
     for (; i < count; i++)
         found = x[i] * x[i] > found ? x[i] * x[i] : found;
     return found;
@@ -45,6 +46,7 @@ double sg_block_square(const double *x, size_t count)
 SG_FOR_THIS_CPU
 double sg_block_vector(const double *const *x, size_t naxis, size_t count)
 {
+    double lane[LANES];
     lanes most = { 0.0 };
     size_t i = 0;
     for (; i + LANES <= count; i += LANES) {
@@ -53,7 +55,8 @@ double sg_block_vector(const double *const *x, size_t naxis, size_t count)
             square += LOAD(x[axis] + i) * LOAD(x[axis] + i);
         LARGER(most, square);
     }
-    double found = largest_lane(most);
+    memcpy(lane, &most, sizeof lane);
+    double found = largest_of(lane);
     for (; i < count; i++) {
         double square = 0.0;
         for (size_t axis = 0; axis < naxis; axis++)
