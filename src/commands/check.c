@@ -379,11 +379,7 @@ int sg_command_check(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .take = { .trigger = SG_UNSET,
-                                         .pre_s = SG_UNSET,
-                                         .post_s = SG_UNSET,
-                                         .measure = SG_MEASURE_OPTIONS_INIT,
-                                         .map = SG_CSV_MAP_INIT },
+    struct request request = { .take = SG_TAKE_OPTIONS_INIT,
                                .exposure_h = SG_UNSET,
                                .laws = SG_LAWS_INIT };
     if (argp_parse(&argp, argc, argv, 0, NULL, &request) != 0)

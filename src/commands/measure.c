@@ -358,11 +358,7 @@ int sg_command_measure(int argc, char **argv)
         NULL,
         NULL,
     };
-    struct request request = { .take = { .trigger = SG_UNSET,
-                                         .pre_s = SG_UNSET,
-                                         .post_s = SG_UNSET,
-                                         .measure = SG_MEASURE_OPTIONS_INIT,
-                                         .map = SG_CSV_MAP_INIT },
+    struct request request = { .take = SG_TAKE_OPTIONS_INIT,
                                .exposure_h = SG_UNSET,
                                .rating_h = day_rating_h() };
     for (size_t i = 0; i < SG_COUNT(metrics); i++)

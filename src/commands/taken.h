@@ -23,6 +23,13 @@ struct sg_take_options {
     struct sg_csv_map map;
 };
 
+#define SG_TAKE_OPTIONS_INIT                                                                       \
+    ((struct sg_take_options){ .trigger = SG_UNSET,                                                \
+                               .pre_s = SG_UNSET,                                                  \
+                               .post_s = SG_UNSET,                                                 \
+                               .measure = SG_MEASURE_OPTIONS_INIT,                                 \
+                               .map = SG_CSV_MAP_INIT })
+
 /* A recording with everything that was found in it. Release with sg_take_release. */
 struct sg_take {
     struct sg_taken taken;

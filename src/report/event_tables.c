@@ -2,14 +2,7 @@
 #include "stillground/monitoring.h"
 
 #include "internal.h"
-
-#include <string.h>
-
-static const char *short_name(const struct sg_taken *taken)
-{
-    const char *slash = strrchr(taken->file, '/');
-    return slash ? slash + 1 : taken->file;
-}
+#include "recording_rows.h"
 
 static void put_event(struct sg_table *table, const struct sg_taken *taken, size_t number,
                       const struct sg_found_event *e)
@@ -18,7 +11,7 @@ static void put_event(struct sg_table *table, const struct sg_taken *taken, size
                               e->ppv_frequency_hz };
     const double other[] = { e->pvs_mm_s,  e->kbf_max, e->laeq_db,
                              e->lafmax_db, e->lae_db,  e->lcpeak_db };
-    sg_table_text(table, short_name(taken));
+    sg_table_text(table, sg_rows_file(taken->file));
     sg_table_number(table, (double)e->group);
     sg_table_number(table, (double)number);
     sg_table_text(table, sg_event_kind_id(e->kind));
@@ -78,7 +71,7 @@ sg_status sg_table_blows(const struct sg_taken_list *list, struct sg_table *out)
     for (size_t i = 0; i < list->count; i++)
         for (size_t k = 0; k < list->item[i].events.nrate; k++) {
             const struct sg_blow_rate *rate = &list->item[i].events.rate[k];
-            sg_table_text(out, short_name(&list->item[i]));
+            sg_table_text(out, sg_rows_file(list->item[i].file));
             sg_table_number(out, (double)rate->group);
             sg_table_number(out, rate->start_s);
             sg_table_number(out, rate->end_s);
@@ -99,14 +92,11 @@ static const char *axis_of(const struct sg_recorded_verdict *v)
     return v->value.axes == SG_AXES_RESULTANT ? "sum" : "-";
 }
 
-static void put_checked(struct sg_table *table, const struct sg_taken *taken,
-                        const struct sg_recorded_verdict *v, unsigned *seen)
+unsigned sg_rows_judged(struct sg_table *table, const struct sg_recorded_verdict *v)
 {
     const struct sg_verdict *verdict = &v->verdict;
     enum sg_quantity quantity = v->value.quantity;
     unsigned marks = verdict->marks | sg_report_value_marks(&v->value);
-    *seen |= marks;
-    sg_table_text(table, short_name(taken));
     sg_table_text(table, verdict->set->id);
     sg_table_text(table, verdict->row ? verdict->row->label : "-");
     sg_table_text(table, verdict->row ? verdict->row->id : "");
@@ -122,35 +112,25 @@ static void put_checked(struct sg_table *table, const struct sg_taken *taken,
     sg_table_number(table, verdict->ratio_central);
     sg_table_text(table, sg_verdict_id(verdict->state));
     sg_report_put_marks(table, marks);
-    sg_table_text(table, verdict->reason);
+    return marks;
 }
 
 sg_status sg_table_checked(const struct sg_taken_list *list, struct sg_table *out)
 {
     static const struct sg_column columns[] = {
         { "recording", "recording", 0, false },
-        { "limit_set", "limit set", 0, false },
-        { "limit_label", "limit", 0, false },
-        { "limit_row", NULL, 0, false },
-        { "clause", NULL, 0, false },
-        { "period", NULL, 0, false },
-        { "quantity", "quan-\ntity", 0, false },
-        { "axis", "axis", 0, false },
-        { "value", "value", -1, true },
-        { "frequency_hz", "at\nHz", 1, true },
-        { "limit", "limit\nvalue", -1, true },
-        { "unit", NULL, 0, false },
-        { NULL, "to\nlimit", 0, false },
-        { "ratio", NULL, 3, true },
-        { "verdict", "verdict", 0, false },
-        { "marks", "marks", 0, false },
+        SG_JUDGED_COLUMNS,
         { "reason", "reason", 0, false },
     };
     unsigned seen = 0;
     sg_table_init(out, "verdicts", "Recordings against the limits", columns, SG_COUNT(columns));
     for (size_t i = 0; i < list->count; i++)
-        for (size_t k = 0; k < list->item[i].verdicts.count; k++)
-            put_checked(out, &list->item[i], &list->item[i].verdicts.item[k], &seen);
+        for (size_t k = 0; k < list->item[i].verdicts.count; k++) {
+            const struct sg_recorded_verdict *v = &list->item[i].verdicts.item[k];
+            sg_table_text(out, sg_rows_file(list->item[i].file));
+            seen |= sg_rows_judged(out, v);
+            sg_table_text(out, v->verdict.reason);
+        }
     sg_table_note(out, "Measured values carry no allowance for the uncertainty of the measurement. "
                        "Below a damage guide is not below complaint; the permit and local codes "
                        "win, and a competent person reviews the result.");

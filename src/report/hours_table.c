@@ -123,13 +123,6 @@ static void put_span(struct sg_text *out, double start_h, double end_h)
     put_clock(out, end_h);
 }
 
-static void put_text(struct sg_table *table, struct sg_text *text)
-{
-    sg_table_text(table, sg_text_string(text));
-    table->failed = table->failed || text->failed;
-    sg_text_release(text);
-}
-
 static bool holds(const struct sg_time_window *window, unsigned day, const char *zone)
 {
     bool here = zone == NULL || window->zone == NULL || sg_same(zone, window->zone);
@@ -149,7 +142,7 @@ static void put_allowed(struct asked *a, unsigned day, const char *zone)
             sg_text_printf(&text, ", %.4g h", window->most_h);
     }
     sg_text_put(&text, text.length > 0 ? "" : "none");
-    put_text(a->table, &text);
+    sg_report_put_text(a->table, &text);
 }
 
 static void put_end(struct asked *a, enum sg_verdict_state state, const char *reason)
@@ -176,7 +169,7 @@ static void put_shift(struct asked *a, const struct sg_shift *shift, const struc
     put_allowed(a, day, zone);
     put_span(&planned, shift->start_h, shift->end_h);
     sg_text_printf(&planned, ", %.4g h", shift->work_h);
-    put_text(a->table, &planned);
+    sg_report_put_text(a->table, &planned);
     put_end(a, state, reason);
 }
 

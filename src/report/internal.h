@@ -42,6 +42,10 @@ char sg_report_mark_letter(size_t index);
 const char *sg_report_mark_meaning(size_t index);
 /* Next cell: the letters of a set of marks. */
 void sg_report_put_marks(struct sg_table *table, unsigned marks);
+/* The same, remembered for the legend. */
+void sg_report_put_seen_marks(struct sg_table *table, unsigned marks, unsigned *seen);
+/* Next cell: a text, which is released. */
+void sg_report_put_text(struct sg_table *table, struct sg_text *text);
 /* Adds the legend of the marks that occur as a note; nothing when there are none. */
 void sg_report_marks_note(struct sg_table *table, unsigned marks);
 

@@ -3,30 +3,17 @@
 #include "stillground/monitoring.h"
 
 #include "internal.h"
+#include "recording_rows.h"
 
 #include <math.h>
-#include <string.h>
 
 #define DAY_S 86400.0
-
-static const char *short_name(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    return slash ? slash + 1 : path;
-}
-
-static void put_text(struct sg_table *table, struct sg_text *text)
-{
-    sg_table_text(table, sg_text_string(text));
-    table->failed = table->failed || text->failed;
-    sg_text_release(text);
-}
 
 static void put_date(struct sg_table *table, long day)
 {
     struct sg_text text = SG_TEXT_INIT;
     sg_civil_put(&text, day);
-    put_text(table, &text);
+    sg_report_put_text(table, &text);
 }
 
 /* Clock time at the site. */
@@ -39,40 +26,10 @@ static void put_time(struct sg_table *table, double local_s)
         sg_civil_put(&text, day);
         sg_text_printf(&text, " %02ld:%02ld:%02ld", second / 3600, second / 60 % 60, second % 60);
     }
-    put_text(table, &text);
-}
-
-static const char *axis_text(const struct sg_recorded_verdict *v)
-{
-    if (v->axis != SG_AXIS_NONE)
-        return sg_axis_id(v->axis);
-    return v->value.axes == SG_AXES_RESULTANT ? "sum" : "-";
+    sg_report_put_text(table, &text);
 }
 
 /* ---- the register ---------------------------------------------------------------------------- */
-
-static unsigned put_judged(struct sg_table *table, const struct sg_recorded_verdict *v)
-{
-    const struct sg_verdict *verdict = &v->verdict;
-    enum sg_quantity quantity = v->value.quantity;
-    unsigned marks = verdict->marks | sg_report_value_marks(&v->value);
-    sg_table_text(table, verdict->set->id);
-    sg_table_text(table, verdict->row->label);
-    sg_table_text(table, verdict->row->id);
-    sg_table_text(table, verdict->row->cite.locus);
-    sg_table_text(table, sg_period_id(verdict->period));
-    sg_table_text(table, sg_quantity_id(quantity));
-    sg_table_text(table, axis_text(v));
-    sg_table_number_to(table, v->value.central, sg_quantity_decimals(quantity, v->value.central));
-    sg_table_number(table, verdict->frequency_hz);
-    sg_table_number_to(table, verdict->limit, sg_quantity_decimals(quantity, verdict->limit));
-    sg_table_text(table, sg_quantity_unit(quantity));
-    sg_report_put_against(table, verdict, v->value.central, verdict->ratio_central);
-    sg_table_number(table, verdict->ratio_central);
-    sg_table_text(table, sg_verdict_id(verdict->state));
-    sg_report_put_marks(table, marks);
-    return marks;
-}
 
 static void put_nothing(struct sg_table *table)
 {
@@ -94,10 +51,10 @@ static unsigned put_entry(struct sg_table *table, const struct sg_logbook *book,
     unsigned marks = 0;
     put_time(table, e->at.local_s);
     sg_table_text(table, book->site->receptor[e->at.receptor].name);
-    sg_table_text(table, e->at.source ? short_name(e->at.source) : "");
+    sg_table_text(table, e->at.source ? sg_rows_file(e->at.source) : "");
     sg_table_number(table, e->at.into_s);
     if (e->v.verdict.set)
-        marks = put_judged(table, &e->v);
+        marks = sg_rows_judged(table, &e->v);
     else
         put_nothing(table);
     sg_table_text(table, e->at.cause ? e->at.cause : "not known");
@@ -114,21 +71,7 @@ sg_status sg_table_register(const struct sg_logbook *book, struct sg_table *out)
         { "receptor", "receptor", 0, false },
         { "source", "from", 0, false },
         { "into_s", NULL, 2, true },
-        { "limit_set", "limit set", 0, false },
-        { "limit_label", "limit", 0, false },
-        { "limit_row", NULL, 0, false },
-        { "clause", NULL, 0, false },
-        { "period", NULL, 0, false },
-        { "quantity", "quan-\ntity", 0, false },
-        { "axis", "axis", 0, false },
-        { "value", "value", -1, true },
-        { "frequency_hz", "at\nHz", 1, true },
-        { "limit", "limit\nvalue", -1, true },
-        { "unit", NULL, 0, false },
-        { NULL, "to\nlimit", 0, false },
-        { "ratio", NULL, 3, true },
-        { "verdict", "verdict", 0, false },
-        { "marks", "marks", 0, false },
+        SG_JUDGED_COLUMNS,
         { "cause", "cause", 0, false },
         { "complaint", "complaint", 0, false },
         { "looked_into_by", NULL, 0, false },
@@ -163,7 +106,7 @@ static void put_rules(struct sg_table *table, const struct sg_logbook_group *g)
                        g->tally.rule[i].of);
     if (sg_is_set(g->share_level))
         sg_text_printf(&text, "%s%g %% may pass", text.length > 0 ? "; " : "", g->row->percent);
-    put_text(table, &text);
+    sg_report_put_text(table, &text);
 }
 
 /* The most days over within a stretch, one figure a rule. */
@@ -172,7 +115,7 @@ static void put_most(struct sg_table *table, const struct sg_day_tally *tally)
     struct sg_text text = SG_TEXT_INIT;
     for (size_t i = 0; i < tally->nrule; i++)
         sg_text_printf(&text, "%s%zu", i > 0 ? "; " : "", tally->rule[i].most);
-    put_text(table, &text);
+    sg_report_put_text(table, &text);
 }
 
 static void put_reached(struct sg_table *table, const struct sg_day_tally *tally)
@@ -276,7 +219,7 @@ static void put_beside(struct sg_table *table, const struct sg_site *site,
     enum sg_quantity quantity = b->measured.quantity;
     bool level = sg_quantity_is_level(quantity);
     sg_table_text(table, site->receptor[b->receptor].name);
-    sg_table_text(table, short_name(b->source));
+    sg_table_text(table, sg_rows_file(b->source));
     sg_table_text(table, sg_technique_id(b->technique));
     sg_table_text(table, sg_position_id(b->position));
     sg_table_text(table, sg_quantity_id(quantity));

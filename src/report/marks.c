@@ -65,6 +65,19 @@ void sg_report_put_marks(struct sg_table *table, unsigned set)
     sg_table_text(table, letters);
 }
 
+void sg_report_put_seen_marks(struct sg_table *table, unsigned set, unsigned *seen)
+{
+    *seen |= set;
+    sg_report_put_marks(table, set);
+}
+
+void sg_report_put_text(struct sg_table *table, struct sg_text *text)
+{
+    sg_table_text(table, sg_text_string(text));
+    table->failed = table->failed || text->failed;
+    sg_text_release(text);
+}
+
 void sg_report_marks_note(struct sg_table *table, unsigned set)
 {
     struct sg_text note = SG_TEXT_INIT;

@@ -4,12 +4,6 @@
 
 #include "stillground/report_noise.h"
 
-static void put_marks(struct sg_table *table, unsigned marks, unsigned *seen)
-{
-    *seen |= marks;
-    sg_report_put_marks(table, marks);
-}
-
 /* ---- triggers -------------------------------------------------------------------------------- */
 
 static void put_days(struct sg_table *table, double days, bool at_most)
@@ -38,7 +32,7 @@ static void put_trigger(struct sg_table *table, const struct sg_study *study,
     put_days(table, t->days_over, t->days_at_most);
     put_days(table, t->days_rehousing, t->days_at_most);
     sg_table_text(table, t->needed_rehousing ? "re-housing" : t->needed ? "insulation" : "");
-    put_marks(table, v->marks, seen);
+    sg_report_put_seen_marks(table, v->marks, seen);
 }
 
 sg_status sg_table_triggers(const struct sg_study *study, struct sg_table *out)
@@ -95,9 +89,9 @@ static void put_percussive(struct sg_table *table, const struct sg_study *study,
     sg_table_number(table, p->permitted_h);
     sg_table_number(table, p->planned_h);
     sg_table_text(table, sg_verdict_id(p->state));
-    put_marks(table,
-              (unsigned)SG_MARK_UNVERIFIED | (p->converted ? (unsigned)SG_MARK_ESTIMATE : 0u),
-              seen);
+    sg_report_put_seen_marks(
+        table, (unsigned)SG_MARK_UNVERIFIED | (p->converted ? (unsigned)SG_MARK_ESTIMATE : 0u),
+        seen);
     sg_table_text(table, p->why != NULL ? p->why : "");
 }
 
@@ -158,7 +152,7 @@ static void put_crew(struct sg_table *table, const struct sg_study *study,
     sg_table_number(table, day->row->level_db);
     sg_table_text(table, sg_verdict_id(day->state));
     sg_table_number(table, day->row->peak_db);
-    put_marks(table, marks, seen);
+    sg_report_put_seen_marks(table, marks, seen);
     sg_table_printf(table, "%s, %s [%s]", day->row->cite.document, day->row->cite.locus,
                     sg_grade_name(day->row->cite.grade));
     sg_table_text(table, sg_is_set(day->exposure.central) || day->exposure.why == NULL

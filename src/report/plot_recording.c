@@ -3,6 +3,7 @@
 #include "stillground/monitoring.h"
 
 #include "picture.h"
+#include "recording_rows.h"
 
 #include <math.h>
 #include <string.h>
@@ -23,12 +24,6 @@ const char *sg_picture_axis(const struct sg_trace *trace, size_t index, struct s
     return sg_arena_printf(arena, "axis %s", sg_axis_id(trace->axis));
 }
 
-static const char *file_name(const struct sg_pictured *of)
-{
-    const char *slash = strrchr(of->name, '/');
-    return slash ? slash + 1 : of->name;
-}
-
 /* Ids inside a drawing stand in attributes: of a file name only letters and digits are kept. */
 static const char *plain_id(const char *id, struct sg_arena *arena)
 {
@@ -46,7 +41,7 @@ struct sg_plot sg_picture_start(const struct sg_pictured *of, const char *id, co
 {
     struct sg_plot plot = SG_PLOT_INIT;
     plot.id = plain_id(id, &plot.arena);
-    const char *whole = sg_arena_printf(&plot.arena, "%s: %s", file_name(of), title);
+    const char *whole = sg_arena_printf(&plot.arena, "%s: %s", sg_rows_file(of->name), title);
     plot.title = whole ? whole : title;
     plot.description = plot.title;
     plot.width_px = WIDTH_PX;

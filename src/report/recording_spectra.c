@@ -5,7 +5,6 @@
 #include "recording_rows.h"
 
 #include <math.h>
-#include <string.h>
 
 #define OCTAVE_FIRST (-10) /* 1 Hz */
 #define OCTAVE_LAST 4      /* 16 kHz */
@@ -228,10 +227,9 @@ static enum sg_axis axis_of(const struct sg_taken *taken, size_t channel)
 static void put_mosaic(struct sg_table *table, const struct sg_taken *taken, size_t channel)
 {
     const struct sg_mosaic *m = &taken->mosaic[channel];
-    const char *slash = strrchr(taken->file, '/');
     for (size_t c = 0; c < m->count; c++)
         for (size_t k = 0; k < m->nline; k++) {
-            sg_table_text(table, slash ? slash + 1 : taken->file);
+            sg_table_text(table, sg_rows_file(taken->file));
             sg_table_number(table, (double)channel + 1.0);
             sg_table_text(table, sg_rows_axis(axis_of(taken, channel)));
             sg_table_number(table, m->start_s + ((double)c + 1.0) * sg_mosaic_step_s(m));

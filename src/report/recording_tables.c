@@ -13,6 +13,12 @@ const char *sg_rows_axis(enum sg_axis axis)
     return axis == SG_AXIS_NONE ? "-" : sg_axis_id(axis);
 }
 
+const char *sg_rows_file(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
 /* Without intervals the only figures are those of the whole. */
 static const char *span_text(const struct sg_taken *taken, const struct sg_measured *m)
 {
@@ -24,8 +30,7 @@ static const char *span_text(const struct sg_taken *taken, const struct sg_measu
 
 void sg_rows_part(struct sg_table *table, const struct sg_taken *taken, const struct sg_measured *m)
 {
-    const char *slash = strrchr(taken->file, '/');
-    sg_table_text(table, slash ? slash + 1 : taken->file);
+    sg_table_text(table, sg_rows_file(taken->file));
     sg_table_number(table, (double)m->group);
     sg_table_text(table, span_text(taken, m));
     sg_table_number(table, m->start_s);

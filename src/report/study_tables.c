@@ -1,13 +1,6 @@
 /* study_tables.c - predictions and verdicts of a study as tables, receptor by receptor. */
 #include "internal.h"
 
-/* Adds the letters of a set of marks and remembers the set for the legend. */
-static void put_marks(struct sg_table *table, unsigned set, unsigned *seen)
-{
-    *seen |= set;
-    sg_report_put_marks(table, set);
-}
-
 static const char *worst_verdict(const struct sg_outcome *outcome)
 {
     if (outcome->governing == SIZE_MAX)
@@ -47,15 +40,15 @@ static void put_prediction(struct sg_table *table, const struct sg_study *study,
     put_pair(table, &outcome->ppv, SG_Q_PPV);
     sg_table_text(table, outcome->ppv.model);
     sg_table_text(table, upper_means(&outcome->ppv));
-    put_marks(table, sg_report_value_marks(&outcome->ppv), seen);
+    sg_report_put_seen_marks(table, sg_report_value_marks(&outcome->ppv), seen);
     put_pair(table, &outcome->ppv_second, SG_Q_PPV);
     sg_table_text(table, outcome->ppv_second.model);
-    put_marks(table, sg_report_value_marks(&outcome->ppv_second), seen);
+    sg_report_put_seen_marks(table, sg_report_value_marks(&outcome->ppv_second), seen);
     put_pair(table, &outcome->laeq, SG_Q_LAEQ);
     sg_table_number(table, outcome->lafmax.central);
-    put_marks(table,
-              sg_report_value_marks(&outcome->laeq) | sg_report_value_marks(&outcome->lafmax),
-              seen);
+    sg_report_put_seen_marks(
+        table, sg_report_value_marks(&outcome->laeq) | sg_report_value_marks(&outcome->lafmax),
+        seen);
     sg_table_text(table, worst_verdict(outcome));
     sg_table_text(table, missing_why(outcome));
 }
@@ -144,7 +137,7 @@ static void put_verdict(struct sg_table *table, const struct sg_verdict *verdict
     enum sg_alert alert =
         sg_alert_of(verdict, share_of(shares->amber_percent), share_of(shares->red_percent));
     sg_table_text(table, alert == SG_ALERT_NONE ? "" : sg_alert_id(alert));
-    put_marks(table, verdict_marks(verdict), seen);
+    sg_report_put_seen_marks(table, verdict_marks(verdict), seen);
     sg_table_text(table, verdict->reason);
 }
 
