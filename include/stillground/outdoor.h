@@ -44,8 +44,13 @@ void sg_ground_general(const struct sg_ground_path *path, double *total_db, doub
 double sg_ground_alternative_db(double distance_m, double mean_height_m);
 double sg_ground_solid_angle_db(double source_height_m, double receptor_height_m, double plan_m);
 
-/* Attenuation by so much dense foliage on the way (Annex A.1), dB per band. */
+/* Attenuation by what the way goes through (Annex A), dB per band: metres of dense foliage, metres
+ * of industrial site, and for housing the sum of B db with B the built share and db the metres
+ * through it. That of housing takes the place of the ground attenuation where it is the greater:
+ * here only what it has more than a ground attenuation over 0. */
 void sg_foliage_db(double through_m, double *db);
+void sg_industry_db(double through_m, double *db);
+void sg_housing_db(double built_m, const double *ground_db, double *db);
 
 /* Way over or round edges. */
 struct sg_edges {
@@ -111,8 +116,9 @@ struct sg_outdoor_path {
     bool facade;                  /* + 3 dB is in dc_db */
     double adiv_db;
     double aatm_db[SG_BANDS], agr_db[SG_BANDS], abar_db[SG_BANDS];
-    double foliage_m;            /* of the way through foliage */
-    double afol_db[SG_BANDS];    /* Amisc: foliage */
+    double cover_m[SG_COVER_END]; /* of the curved way through each kind */
+    double built_m;               /* housing: sum of B db */
+    double amisc_db[SG_COVER_END][SG_BANDS];
     double top_db[SG_BANDS];     /* Dz over the top with its cap */
     double side_db[2][SG_BANDS]; /* Dz round the sides; unset = none */
     double mirror_db[SG_BANDS];  /* change of the sound power by the reflections; unset = band

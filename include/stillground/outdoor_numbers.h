@@ -52,11 +52,13 @@ struct sg_outdoor_numbers {
     double least_reflection; /* 0.2 */
     double side_ratio;       /* ways round longer than 8 times the way over are left out */
     double nominal_500_hz;   /* band of sources known by their A-weighted level */
-    double arc_m;            /* radius of the curved way through foliage */
+    double arc_m;            /* radius of the curved way through foliage, sites, houses */
     double foliage_from_m;   /* less foliage on the way counts nothing */
     double foliage_by_length_m, foliage_most_m;
     double foliage_short_db[SG_BANDS]; /* from foliage_from_m to foliage_by_length_m */
     double foliage_db_m[SG_BANDS];     /* from there to foliage_most_m */
+    double industry_db_m[SG_BANDS], industry_most_db;
+    double housing_factor, housing_most_db; /* Ahous,1 = factor B db */
     struct sg_accuracy_class accuracy[SG_ACCURACY_CLASSES];
 };
 extern const struct sg_outdoor_numbers sg_outdoor_numbers;
@@ -77,6 +79,8 @@ enum sg_outdoor_source {
     SG_FROM_A_WEIGHTS,
     SG_FROM_ACCURACY,
     SG_FROM_FOLIAGE,
+    SG_FROM_INDUSTRY,
+    SG_FROM_HOUSING,
     SG_FROM_END
 };
 const struct sg_cite *sg_outdoor_cite(enum sg_outdoor_source source);

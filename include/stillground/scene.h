@@ -38,10 +38,15 @@ struct sg_ground_region {          /* later regions lie over earlier ones */
     double factor; /* G: 0 hard .. 1 porous */
 };
 
-struct sg_foliage {                /* trees and bushes so dense that one cannot see through them */
+/* What sound passes through on its way: trees and bushes so dense that one cannot see through them,
+ * the pipes, tanks and steel of industrial sites, houses not given one by one. */
+enum sg_cover_kind { SG_COVER_FOLIAGE, SG_COVER_INDUSTRY, SG_COVER_HOUSING, SG_COVER_END };
+struct sg_cover {
+    enum sg_cover_kind kind;
     const struct sg_spot3 *corner; /* ring; heights not used */
     size_t ncorner;
     double height_m; /* above the ground */
+    double built;    /* housing: plan area of the houses by the whole area, 0 .. 1 */
 };
 
 struct sg_terrain_line { /* a line along which the ground runs straight: edge, foot, contour */
@@ -71,8 +76,8 @@ struct sg_scene {
     double ground_factor; /* G outside the regions */
     const struct sg_ground_region *region;
     size_t nregion;
-    const struct sg_foliage *foliage;
-    size_t nfoliage;
+    const struct sg_cover *cover;
+    size_t ncover;
     const struct sg_spot3 *terrain; /* heights of the ground (z_m); none = flat at level_m */
     size_t nterrain;
     const struct sg_terrain_line *terrain_line;

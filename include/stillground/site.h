@@ -43,8 +43,9 @@ struct sg_pile {
     struct sg_point at;
     double chainage_m; /* along the wall line, from its start */
     double toe_depth_m;
-    const char *section; /* section family id, "" = not given */
-    size_t borehole;     /* index of the borehole that stands for it */
+    const char *section;  /* section family id, "" = not given */
+    size_t borehole;      /* index of the borehole that stands for it */
+    struct sg_place from; /* where it, or the line it stands on, was read */
 };
 
 /* Transfer from the ground beside a building into it. Unset factors = none given. */
@@ -80,6 +81,7 @@ struct sg_receptor {
     size_t nlimit_set;
     double own_ppv_limit_mm_s; /* the owner's value; unset = none */
     const char *own_limit_source;
+    struct sg_place from; /* where it was read */
 };
 
 struct sg_plant {                   /* supporting plant of a method */

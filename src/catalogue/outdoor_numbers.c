@@ -41,6 +41,8 @@ const struct sg_outdoor_numbers sg_outdoor_numbers = {
     .arc_m = 5000.0, .foliage_from_m = 10.0, .foliage_by_length_m = 20.0, .foliage_most_m = 200.0,
     .foliage_short_db = { 0, 0, 1, 1, 1, 1, 2, 3 },
     .foliage_db_m = { 0.02, 0.03, 0.04, 0.05, 0.06, 0.08, 0.09, 0.12 },
+    .industry_db_m = { 0, 0.015, 0.025, 0.025, 0.02, 0.02, 0.015, 0.015 }, .industry_most_db = 10.0,
+    .housing_factor = 0.1, .housing_most_db = 10.0,
     .accuracy = { { 5, 100, 3 }, { 5, 1000, 3 }, { 30, 100, 1 }, { 30, 1000, 3 } },
 };
 
@@ -58,6 +60,8 @@ static const struct sg_cite cites[SG_FROM_END] = {
     [SG_FROM_500_HZ] = { "iso9613-2", "clause 1, note on A-weighted levels", SG_GRADE_MEMORY_HIGH },
     [SG_FROM_A_WEIGHTS] = { "iso9613-2", "Eq. (5)", SG_GRADE_SEEN },
     [SG_FROM_FOLIAGE] = { "iso9613-2", "Annex A.1, Table A.1", SG_GRADE_MEMORY_HIGH },
+    [SG_FROM_INDUSTRY] = { "iso9613-2", "Annex A.2, Table A.2", SG_GRADE_MEMORY_HIGH },
+    [SG_FROM_HOUSING] = { "iso9613-2", "Annex A.3", SG_GRADE_MEMORY_HIGH },
     [SG_FROM_ACCURACY] = { "iso9613-2", "Table 5", SG_GRADE_MEMORY_HIGH },
 };
 

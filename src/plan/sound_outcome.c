@@ -284,14 +284,21 @@ sg_status sg_site_outdoor(const struct sg_site *site, struct sg_arena *arena, st
     if (!site->octave_bands || site->outdoor || !site->scene)
         return SG_OK;
     sg_status status = sg_outdoor_make(site->scene, arena, &out->outdoor, errors);
-    for (size_t i = 0; sg_ok(status) && i < site->nreceptor; i++) {
+    if (!sg_ok(status))
+        return status;
+    for (size_t i = 0; i < site->nreceptor; i++) {
         const struct sg_receptor *r = &site->receptor[i];
         struct sg_spot3 at = { r->at.x_m, r->at.y_m, r->height_m, SG_UNSET }, place;
-        status = sg_outdoor_place(out->outdoor, "receptor", r->name, &at, &place, errors);
+        sg_status one =
+            sg_outdoor_place_from(out->outdoor, "receptor", r->name, &r->from, &at, &place, errors);
+        status = sg_ok(status) ? one : status;
     }
-    for (size_t i = 0; sg_ok(status) && i < site->npile; i++) {
-        struct sg_spot3 at = { site->pile[i].at.x_m, site->pile[i].at.y_m, 0, SG_UNSET }, place;
-        status = sg_outdoor_place(out->outdoor, "pile", site->pile[i].name, &at, &place, errors);
+    for (size_t i = 0; i < site->npile; i++) {
+        const struct sg_pile *p = &site->pile[i];
+        struct sg_spot3 at = { p->at.x_m, p->at.y_m, 0, SG_UNSET }, place;
+        sg_status one =
+            sg_outdoor_place_from(out->outdoor, "pile", p->name, &p->from, &at, &place, errors);
+        status = sg_ok(status) ? one : status;
     }
     return status;
 }

@@ -232,6 +232,14 @@ static char *read_all(struct sg_reader *reader, FILE *file, size_t size, size_t 
     return bytes;
 }
 
+struct sg_place sg_reader_place(struct sg_reader *reader, struct sg_spot at)
+{
+    const char *known = reader->place_file;
+    if (at.file && (!known || strcmp(known, at.file) != 0))
+        reader->place_file = sg_arena_copy(&reader->site->arena, at.file, strlen(at.file));
+    return (struct sg_place){ at.file ? reader->place_file : NULL, at.line, at.column };
+}
+
 char *sg_reader_file(struct sg_reader *reader, const char *path, struct sg_spot named_at,
                      size_t max_bytes, size_t *length)
 {

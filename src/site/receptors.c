@@ -162,6 +162,7 @@ static struct sg_receptor from_raw(struct sg_reader *reader, const struct sg_raw
         .percussive_screen = raw->percussive_screen,
         .own_ppv_limit_mm_s = raw->own_ppv_limit_mm_s,
         .own_limit_source = raw->own_limit_source,
+        .from = sg_reader_place(reader, row->at),
     };
     /* The words were checked against the choices, so a miss leaves 0 only after an error. */
     sg_use_find(raw->use, &r.use);

@@ -4,6 +4,7 @@
 #include "site_internal.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 /* A list that grows while layers are walked. */
@@ -29,17 +30,9 @@ static void *next_item(struct sg_reader *reader, struct growing *list)
 
 struct building {
     struct sg_scene *scene;
-    struct growing region, height, obstacle, obstacle_at;
+    struct growing region, cover, height, obstacle, obstacle_at;
     bool closed; /* the layer being read */
 };
-
-/* The file's name outlives the reader. */
-static struct sg_place place_of(struct sg_reader *reader, struct sg_spot at)
-{
-    const char *file =
-        at.file ? sg_arena_copy(&reader->site->arena, at.file, strlen(at.file)) : NULL;
-    return (struct sg_place){ file, at.line, at.column };
-}
 
 /* ---- points and bands ---- */
 
@@ -116,7 +109,7 @@ static void put_obstacle(struct sg_reader *reader, struct building *b,
     struct sg_place *from = next_item(reader, &b->obstacle_at);
     if (!o || !from)
         return;
-    *from = place_of(reader, at);
+    *from = sg_reader_place(reader, at);
     *o = (struct sg_obstacle){ raw->name, b->closed, corner, count, { 0 } };
     for (size_t k = 0; k < SG_BANDS; k++)
         o->reflection[k] = raw->reflection;
@@ -279,25 +272,35 @@ static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw
     b->scene->terrain_line = line;
 }
 
-static void read_foliage(struct sg_reader *reader, const struct sg_tree *list,
-                         struct sg_scene *scene)
+static void put_cover(struct sg_reader *reader, struct building *b, const struct sg_cover *cover)
 {
-    size_t count = list ? list->count : 0;
-    struct sg_foliage *foliage = sg_reader_alloc(reader, count + 1, sizeof(*foliage));
-    for (size_t i = 0; foliage && i < count; i++) {
-        struct sg_raw_foliage one;
+    struct sg_cover *to = next_item(reader, &b->cover);
+    if (to)
+        *to = *cover;
+}
+
+/* Outlines of one kind of what sound passes through, added to the others. */
+static void read_cover(struct sg_reader *reader, const struct sg_tree *list,
+                       enum sg_cover_kind kind, struct building *b)
+{
+    static const char *const block[] = { [SG_COVER_FOLIAGE] = "scene.foliage",
+                                         [SG_COVER_INDUSTRY] = "scene.industrial_sites",
+                                         [SG_COVER_HOUSING] = "scene.housing" };
+    for (size_t i = 0; list && i < list->count; i++) {
+        struct sg_raw_cover one = { NULL, SG_UNSET, 0 };
         struct sg_spot3 *corner;
-        if (!sg_bind(reader, "scene.foliage", list->child[i], &one))
+        char outline[64];
+        if (!sg_bind(reader, block[kind], list->child[i], &one))
             continue;
+        snprintf(outline, sizeof(outline), "%s.outline", block[kind]);
         if (!one.outline || one.outline->count < 3)
             sg_reader_error(reader, SG_ERR_MISSING, list->child[i]->at,
-                            "scene.foliage.outline: has fewer than three points; allowed: [[x_m, "
-                            "y_m], ...]");
-        else if (read_points(reader, one.outline, "scene.foliage.outline", 2, &corner))
-            foliage[scene->nfoliage++] =
-                (struct sg_foliage){ corner, one.outline->count, one.height_m };
+                            "%s: has fewer than three points; allowed: [[x_m, y_m], ...]", outline);
+        else if (read_points(reader, one.outline, outline, 2, &corner))
+            put_cover(
+                reader, b,
+                &(struct sg_cover){ kind, corner, one.outline->count, one.height_m, one.built });
     }
-    scene->foliage = foliage;
 }
 
 /* ---- sources and receptors of a case ---- */
@@ -366,11 +369,11 @@ static void read_case_points(struct sg_reader *reader, const struct sg_raw_scene
         return;
     for (size_t i = 0; i < nsource; i++) {
         read_emitter(reader, raw->sources->child[i], &emitter[i]);
-        emitter_at[i] = place_of(reader, raw->sources->child[i]->at);
+        emitter_at[i] = sg_reader_place(reader, raw->sources->child[i]->at);
     }
     for (size_t i = 0; i < nreceptor; i++) {
         read_listener(reader, raw->receptors->child[i], &listener[i]);
-        listener_at[i] = place_of(reader, raw->receptors->child[i]->at);
+        listener_at[i] = sg_reader_place(reader, raw->receptors->child[i]->at);
     }
     scene->emitter_at = emitter_at;
     scene->listener_at = listener_at;
@@ -410,6 +413,7 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
         return;
     struct building b = { .scene = scene };
     b.region.size = sizeof(struct sg_ground_region);
+    b.cover.size = sizeof(struct sg_cover);
     b.height.size = sizeof(struct sg_spot3);
     b.obstacle.size = sizeof(struct sg_obstacle);
     b.obstacle_at.size = sizeof(struct sg_place);
@@ -420,7 +424,9 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
                         "scene: has sources or receptors; allowed: in a case file only, a site has "
                         "its own");
     read_ground(reader, &raw, map, &b);
-    read_foliage(reader, raw.foliage, scene);
+    read_cover(reader, raw.foliage, SG_COVER_FOLIAGE, &b);
+    read_cover(reader, raw.industry, SG_COVER_INDUSTRY, &b);
+    read_cover(reader, raw.housing, SG_COVER_HOUSING, &b);
     read_obstacles(reader, &b, raw.walls);
     read_layer(reader, map, "walls_file", raw.walls_file, "scene.walls", take_obstacle, &b);
     b.closed = true;
@@ -431,6 +437,8 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
         read_case_points(reader, &raw, map, scene);
     scene->region = b.region.item;
     scene->nregion = b.region.count;
+    scene->cover = b.cover.item;
+    scene->ncover = b.cover.count;
     scene->terrain = b.height.item;
     scene->nterrain = b.height.count;
     scene->obstacle = b.obstacle.item;

@@ -82,6 +82,7 @@ struct sg_reader {
     const char *needs;             /* what an empty file lacks; NULL = what a site file needs */
     const struct sg_own_source *own_source; /* of this site file */
     size_t nown_source;
+    const char *place_file; /* name last given out by sg_reader_place */
 };
 
 void *sg_reader_alloc(struct sg_reader *reader, size_t count, size_t size);
@@ -89,6 +90,8 @@ void sg_reader_error(struct sg_reader *reader, sg_status status, struct sg_spot 
                      const char *format, ...) SG_PRINTF(4, 5);
 void sg_reader_warn(struct sg_reader *reader, struct sg_spot at, const char *format, ...)
     SG_PRINTF(3, 4);
+/* The place for what stays after reading: the name of the file outlives the reader. */
+struct sg_place sg_reader_place(struct sg_reader *reader, struct sg_spot at);
 /* Moves the messages: errors in order of place to errors, warnings to the site. */
 sg_status sg_reader_finish(struct sg_reader *reader, struct sg_errors *errors);
 
@@ -240,7 +243,7 @@ struct sg_raw_scene {
     double temperature_c, humidity_percent, pressure_kpa, c0_db, ground_factor, level_m;
     double reflections, reach_m;
     bool near_sight;
-    const struct sg_tree *foliage;
+    const struct sg_tree *foliage, *industry, *housing;
     const struct sg_tree *regions, *heights, *height_lines, *walls, *buildings, *sources,
         *receptors;
 };
@@ -248,9 +251,9 @@ struct sg_raw_region {
     const struct sg_tree *outline;
     double factor;
 };
-struct sg_raw_foliage {
+struct sg_raw_cover {
     const struct sg_tree *outline;
-    double height_m;
+    double height_m, built;
 };
 struct sg_raw_height {
     double x_m, y_m, z_m;

@@ -70,6 +70,7 @@ static void generate(struct sg_reader *reader, const struct sg_raw_wall *raw,
     }
     size_t n = (size_t)count;
     struct sg_pile *pile = sg_reader_alloc(reader, n, sizeof(*pile));
+    struct sg_place from = sg_reader_place(reader, map->at);
     for (size_t i = 0; pile && i < n; i++) {
         double chainage_m = ((double)i + 0.5) * width_m;
         const char *name = sg_arena_printf(&reader->site->arena, "P%03zu", i + 1);
@@ -78,7 +79,8 @@ static void generate(struct sg_reader *reader, const struct sg_raw_wall *raw,
                                     .chainage_m = chainage_m,
                                     .at = sg_line_at(line->point, line->count, chainage_m),
                                     .toe_depth_m = raw->toe_depth_m,
-                                    .section = raw->section };
+                                    .section = raw->section,
+                                    .from = from };
     }
     reader->site->pile = pile;
     reader->site->npile = pile ? n : 0;
@@ -195,6 +197,7 @@ static bool take_pile(struct sg_reader *reader, const struct sg_tree *row,
         .chainage_m = raw.chainage_m,
         .toe_depth_m = raw.toe_depth_m,
         .section = raw.section[0] ? raw.section : piles->wall->section,
+        .from = sg_reader_place(reader, row->at),
     };
     piles->named[piles->count] =
         (struct sg_named){ raw.name, sg_tree_spot(row, "name"), piles->count };

@@ -96,6 +96,28 @@ static void put_screen(const struct sg_outdoor_path *p, struct sg_working *worki
     put_bands(working, SG_FROM_SCREEN, "Abar, dB", p->abar_db);
 }
 
+static void put_cover(const struct sg_outdoor_path *p, struct sg_working *working)
+{
+    if (p->cover_m[SG_COVER_FOLIAGE] > 0) {
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_FOLIAGE), "Amisc, foliage",
+                       "%.2f m of the way through dense foliage", p->cover_m[SG_COVER_FOLIAGE]);
+        put_bands(working, SG_FROM_FOLIAGE, "Afol, dB", p->amisc_db[SG_COVER_FOLIAGE]);
+    }
+    if (p->cover_m[SG_COVER_INDUSTRY] > 0) {
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_INDUSTRY), "Amisc, industrial site",
+                       "%.2f m of the way through it", p->cover_m[SG_COVER_INDUSTRY]);
+        put_bands(working, SG_FROM_INDUSTRY, "Asite, dB", p->amisc_db[SG_COVER_INDUSTRY]);
+    }
+    if (p->cover_m[SG_COVER_HOUSING] > 0) {
+        sg_working_add(working, sg_outdoor_cite(SG_FROM_HOUSING), "Amisc, housing",
+                       "%.2f m of the way through it, B db = %.2f m: %g B db, at most %g dB, less "
+                       "Agr where that is over 0",
+                       p->cover_m[SG_COVER_HOUSING], p->built_m, sg_outdoor_numbers.housing_factor,
+                       sg_outdoor_numbers.housing_most_db);
+        put_bands(working, SG_FROM_HOUSING, "Ahous, dB", p->amisc_db[SG_COVER_HOUSING]);
+    }
+}
+
 /* Terms in the order of Eq. (3), (4). */
 static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_working *working)
 {
@@ -106,13 +128,10 @@ static void put_way(const struct sg_outdoor_path *p, size_t index, struct sg_wor
     put_bands(working, SG_FROM_AIR, "Aatm, dB", p->aatm_db);
     put_ground(p, working);
     put_screen(p, working);
-    if (p->foliage_m > 0) {
-        sg_working_add(working, sg_outdoor_cite(SG_FROM_FOLIAGE), "Amisc",
-                       "%.2f m of the way through dense foliage", p->foliage_m);
-        put_bands(working, SG_FROM_FOLIAGE, "Amisc, dB", p->afol_db);
-    }
+    put_cover(p, working);
     for (size_t b = 0; b < SG_BANDS; b++)
-        all_db[b] = p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] + p->afol_db[b];
+        all_db[b] =
+            p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] + sg_path_misc_db(p, b);
     put_bands(working, SG_FROM_LEVEL, "A, dB", all_db);
     if (p->cmet_db > 0)
         sg_working_add(working, sg_outdoor_cite(SG_FROM_WEATHER), "Cmet", "%.2f dB", p->cmet_db);

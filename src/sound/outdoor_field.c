@@ -48,7 +48,7 @@ struct block {
 
 bool sg_outdoor_open(const struct sg_scene *scene)
 {
-    return scene->nobstacle == 0 && scene->nregion == 0 && scene->nfoliage == 0 &&
+    return scene->nobstacle == 0 && scene->nregion == 0 && scene->ncover == 0 &&
            scene->nterrain == 0 && scene->nterrain_line == 0 &&
            scene->ground_method == SG_GROUND_GENERAL && !(scene->c0_db > 0);
 }

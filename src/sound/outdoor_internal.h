@@ -126,8 +126,10 @@ void sg_crossings_release(struct sg_crossings *list);
 void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,
                     struct sg_crossings *edges, struct sg_crossings *ground);
 struct sg_xy sg_way_place(const struct sg_way *way, double s); /* in plan, folded */
-/* How much of the curved way goes through foliage. */
-double sg_way_foliage_m(const struct sg_outdoor *outdoor, const struct sg_way *way);
+/* Through what the curved way goes: fills cover_m, built_m and amisc_db (agr must be there). */
+void sg_way_cover(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                  struct sg_outdoor_path *path);
+double sg_path_misc_db(const struct sg_outdoor_path *path, size_t band); /* Amisc in all */
 /* Mean G over a stretch of the way. */
 sg_status sg_way_ground(const struct sg_outdoor *outdoor, const struct sg_way *way,
                         struct sg_ground_path *path);

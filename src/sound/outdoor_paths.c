@@ -100,14 +100,13 @@ static sg_status add_way(const struct sg_way *way, void *payload)
     path.adiv_db = sg_divergence_db(way->direct_m);
     for (size_t b = 0; b < SG_BANDS; b++)
         path.aatm_db[b] = c->outdoor->alpha_db_m[b] * way->direct_m;
-    path.foliage_m = sg_way_foliage_m(c->outdoor, way);
-    sg_foliage_db(path.foliage_m, path.afol_db);
     sg_way_profile(c->outdoor, way, &edges, &ground);
     sg_status status =
         edges.failed || ground.failed ? SG_ERR_NOMEM : sg_way_ground(c->outdoor, way, &path.ground);
     path.q = sg_ground_middle_share(&path.ground);
     path.mean_height_m = mean_height_m(way, &ground, &path.ground);
     put_ground(c->outdoor, &path);
+    sg_way_cover(c->outdoor, way, &path);
     put_mirrors(c->outdoor, way, &path);
     if (sg_ok(status))
         status = sg_way_screen(c->outdoor, way, &edges, &ground, &path);
@@ -163,8 +162,8 @@ sg_status sg_outdoor_paths(const struct sg_outdoor *outdoor, const struct sg_spo
 
 static double attenuation(const struct sg_outdoor_path *p, size_t b)
 {
-    return p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] + p->afol_db[b] - p->dc_db -
-           p->mirror_db[b];
+    return p->adiv_db + p->aatm_db[b] + p->agr_db[b] + p->abar_db[b] + sg_path_misc_db(p, b) -
+           p->dc_db - p->mirror_db[b];
 }
 
 void sg_outdoor_level(const struct sg_emitter *emitter, const struct sg_outdoor_path *path,

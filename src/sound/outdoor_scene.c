@@ -202,6 +202,27 @@ static sg_status index_faces(struct sg_outdoor *to, struct sg_arena *arena)
     return status;
 }
 
+/* Houses given one by one and as an area would screen twice. */
+static sg_status check_housing(const struct sg_scene *scene, size_t obstacle,
+                               struct sg_errors *errors)
+{
+    const struct sg_obstacle *o = &scene->obstacle[obstacle];
+    struct sg_xy middle = { 0, 0 };
+    for (size_t i = 0; i < o->ncorner; i++) {
+        middle.x += o->corner[i].x_m / (double)o->ncorner;
+        middle.y += o->corner[i].y_m / (double)o->ncorner;
+    }
+    for (size_t i = 0; o->closed && i < scene->ncover; i++) {
+        const struct sg_cover *c = &scene->cover[i];
+        if (c->kind == SG_COVER_HOUSING && sg_inside(c->corner, c->ncorner, middle))
+            return sg_errors_add(errors, SG_ERR_INPUT, place_of(scene, obstacle),
+                                 "building %zu (%s): stands in an area of housing and would count "
+                                 "twice; allowed: its outline, or the area, not both",
+                                 obstacle + 1, label(o));
+    }
+    return SG_OK;
+}
+
 static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *errors, size_t *sides)
 {
     sg_status status = SG_OK;
@@ -216,6 +237,8 @@ static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *err
                                    o->closed ? "building" : "wall", i + 1, label(o), fault);
         else
             *sides += sides_of(o);
+        if (!fault && check_housing(scene, i, errors) != SG_OK)
+            status = SG_ERR_INPUT;
     }
     for (size_t i = 0; i < scene->nregion; i++) {
         const struct sg_ground_region *r = &scene->region[i];

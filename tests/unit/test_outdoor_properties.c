@@ -275,27 +275,27 @@ static void foliage_on_the_way(void **state)
     };
     static const double per_m[] = { 0.02, 0.03, 0.04, 0.05, 0.06, 0.08, 0.09, 0.12 };
     static const double little[] = { 0, 0, 1, 1, 1, 1, 2, 3 };
-    struct sg_foliage foliage = { wood, 4, 5 };
+    struct sg_cover foliage = { SG_COVER_FOLIAGE, wood, 4, 5, 0 };
     struct sg_scene scene = case_scene(0.5);
     struct worked with, without;
     double db[SG_BANDS];
     (void)state;
     work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &without);
-    scene.foliage = &foliage;
-    scene.nfoliage = 1;
+    scene.cover = &foliage;
+    scene.ncover = 1;
     work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &with);
-    assert_close(with.path[0].foliage_m, 30, 0, 1e-9);
+    assert_close(with.path[0].cover_m[SG_COVER_FOLIAGE], 30, 0, 1e-9);
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(without.level.band_db[b] - with.level.band_db[b], 30 * per_m[b], 0, 1e-9);
     /* rises from 2 m to 7 m over 50 m: under 5 m on the first 30 m, 20 m of them in the wood */
     work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 7), 100, &with);
-    assert_close(with.path[0].foliage_m, 20 * sqrt(50 * 50 + 25) / 50, 0, 0.8);
+    assert_close(with.path[0].cover_m[SG_COVER_FOLIAGE], 20 * sqrt(50 * 50 + 25) / 50, 0, 0.8);
     foliage.height_m = 1.9; /* under the way */
     work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &with);
     assert_close(with.level.a_db, without.level.a_db, 0, 0);
     foliage.height_m = 2.05; /* the arc rises over it in the middle: s (50 - s) < 500 */
     work_out(&scene, above_ground(0, 0, 2), above_ground(50, 0, 2), 100, &with);
-    assert_close(with.path[0].foliage_m, 2 * (25 - sqrt(125) - 10), 0, 0.3);
+    assert_close(with.path[0].cover_m[SG_COVER_FOLIAGE], 2 * (25 - sqrt(125) - 10), 0, 0.3);
     sg_foliage_db(9.99, db);
     assert_close(db[7], 0, 0, 0);
     sg_foliage_db(10, db);
@@ -304,6 +304,68 @@ static void foliage_on_the_way(void **state)
     sg_foliage_db(500, db);
     for (size_t b = 0; b < SG_BANDS; b++)
         assert_close(db[b], 200 * per_m[b], 0, 1e-12);
+}
+
+/* ISO 9613-2:1996 Table A.2, recalled: by the metre, at most 10 dB in a band. */
+static void industrial_site_on_the_way(void **state)
+{
+    static const struct sg_spot3 plant[] = {
+        { 10, -50, 0, 0 }, { 50, -50, 0, 0 }, { 50, 50, 0, 0 }, { 10, 50, 0, 0 }
+    };
+    static const double per_m[] = { 0, 0.015, 0.025, 0.025, 0.02, 0.02, 0.015, 0.015 };
+    struct sg_cover industry = { SG_COVER_INDUSTRY, plant, 4, 12, 0 };
+    struct sg_scene scene = case_scene(0.5);
+    struct worked with, without;
+    double db[SG_BANDS];
+    (void)state;
+    work_out(&scene, above_ground(0, 0, 2), above_ground(60, 0, 2), 100, &without);
+    scene.cover = &industry;
+    scene.ncover = 1;
+    work_out(&scene, above_ground(0, 0, 2), above_ground(60, 0, 2), 100, &with);
+    for (size_t b = 0; b < SG_BANDS; b++)
+        assert_close(without.level.band_db[b] - with.level.band_db[b], 40 * per_m[b], 0, 1e-9);
+    sg_industry_db(399.9, db); /* the cap is met at 400 m in the bands of 0.025 dB */
+    assert_close(db[2], 9.9975, 0, 1e-9);
+    sg_industry_db(400.1, db);
+    assert_close(db[2], 10, 0, 0);
+    assert_close(db[4], 8.002, 0, 1e-9);
+    assert_close(db[0], 0, 0, 0);
+}
+
+/* ISO 9613-2:1996 Annex A.3, recalled: 0.1 B db, at most 10 dB, and of the ground and the houses
+ * the greater. Over hard ground (Agr = -3 dB) all of it shows; over porous ground only what it has
+ * more than Agr. */
+static void housing_on_the_way(void **state)
+{
+    static const struct sg_spot3 homes[] = {
+        { 20, -90, 0, 0 }, { 180, -90, 0, 0 }, { 180, 90, 0, 0 }, { 20, 90, 0, 0 }
+    };
+    struct sg_cover housing = { SG_COVER_HOUSING, homes, 4, 8, 0.25 };
+    const double expected_db = 0.1 * 0.25 * 160;
+    (void)state;
+    for (size_t ground = 0; ground < 2; ground++) {
+        struct sg_scene scene = case_scene(ground == 0 ? 0.0 : 1.0);
+        struct worked with, without;
+        bool less = false, more = false;
+        work_out(&scene, above_ground(0, 0, 2), above_ground(200, 0, 2), 100, &without);
+        scene.cover = &housing;
+        scene.ncover = 1;
+        work_out(&scene, above_ground(0, 0, 2), above_ground(200, 0, 2), 100, &with);
+        for (size_t b = 0; b < SG_BANDS; b++) {
+            double agr_db = without.path[0].agr_db[b];
+            double lost_db = without.level.band_db[b] - with.level.band_db[b];
+            assert_close(lost_db, fmax(0, expected_db - fmax(0, agr_db)), 0, 1e-9);
+            less |= agr_db < expected_db;
+            more |= agr_db > expected_db;
+        }
+        assert_true(less);
+        assert_int_equal(more, ground == 1); /* both sides of the greater-of rule are met */
+    }
+    double flat[SG_BANDS] = { 0 }, db[SG_BANDS];
+    sg_housing_db(99.9, flat, db);
+    assert_close(db[3], 9.99, 0, 1e-12);
+    sg_housing_db(100.1, flat, db);
+    assert_close(db[3], 10, 0, 0);
 }
 
 /* ISO 9613-2:1996 Table 5, recalled; the standard states nothing beyond. */
@@ -361,6 +423,8 @@ int main(void)
         cmocka_unit_test(screens_added_on_hard_ground),
         cmocka_unit_test(energy_sum_in_any_order),
         cmocka_unit_test(foliage_on_the_way),
+        cmocka_unit_test(industrial_site_on_the_way),
+        cmocka_unit_test(housing_on_the_way),
         cmocka_unit_test(accuracy_by_class),
         cmocka_unit_test(upper_value_by_class),
     };
