@@ -114,6 +114,10 @@ struct sg_study {
 };
 #define SG_STUDY_INIT ((struct sg_study){ .arena = SG_ARENA_INIT })
 
+/* What only the geometry of a site for octave bands can tell: its scene, and receptors and piles
+ * that stand in a building or under the ground. All errors are named. SG_OK for other sites. */
+sg_status sg_site_check_scene(const struct sg_site *site, struct sg_errors *errors);
+
 /* progress (may be NULL) is called with done and total pairs, from one thread only. */
 typedef void sg_progress(size_t done, size_t total, void *payload);
 

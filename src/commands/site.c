@@ -154,9 +154,42 @@ static void clock_text(struct sg_table *table, const struct sg_hours *hours)
                     start % 60, end / 60, end % 60, hours->work_h, hours->days_per_week);
 }
 
-static void fill_site(const struct sg_site *site, struct sg_table *table)
+static void put_scene(const struct sg_scene *scene, struct sg_table *table)
+{
+    size_t buildings = 0, cover[SG_COVER_END] = { 0 };
+    for (size_t i = 0; i < scene->nobstacle; i++)
+        buildings += scene->obstacle[i].closed;
+    for (size_t i = 0; i < scene->ncover; i++)
+        cover[scene->cover[i].kind]++;
+    sg_table_text(table, "scene");
+    sg_table_printf(
+        table,
+        "buildings %zu, walls %zu, regions of ground %zu, heights %zu, lines of heights "
+        "%zu, foliage %zu, industrial sites %zu, housing %zu",
+        buildings, scene->nobstacle - buildings, scene->nregion, scene->nterrain,
+        scene->nterrain_line, cover[SG_COVER_FOLIAGE], cover[SG_COVER_INDUSTRY],
+        cover[SG_COVER_HOUSING]);
+}
+
+/* The noise method with what it knows of the ground. */
+static void put_sound(const struct sg_site *site, struct sg_table *table)
 {
     static const char *const ground[] = { "hard", "soft", "mixed" };
+    sg_table_text(table, "noise method");
+    if (site->octave_bands && site->scene) {
+        sg_table_printf(table, "octave bands, ground factor %.3g outside the regions",
+                        site->scene->ground_factor);
+        put_scene(site->scene, table);
+        return;
+    }
+    sg_table_text(table, site->fta_sound ? "the form of FTA and FHWA" : "activity levels");
+    sg_table_text(table, "sound ground");
+    sg_table_printf(table, "%s, soft fraction %.3g", ground[site->sound_ground],
+                    site->soft_fraction);
+}
+
+static void fill_site(const struct sg_site *site, struct sg_table *table)
+{
     item(table, "file", site->file);
     item(table, "title", site->title);
     if (site->note[0])
@@ -169,9 +202,7 @@ static void fill_site(const struct sg_site *site, struct sg_table *table)
     sg_table_text(table, "methods");
     sg_table_printf(table, "%zu", site->nmethod);
     clock_text(table, &site->hours);
-    sg_table_text(table, "sound ground");
-    sg_table_printf(table, "%s, soft fraction %.3g", ground[site->sound_ground],
-                    site->soft_fraction);
+    put_sound(site, table);
     sg_table_text(table, "site boundary");
     if (sg_is_set(site->boundary_distance_m))
         sg_table_printf(table, "%.4g m from the working line", site->boundary_distance_m);
@@ -301,6 +332,8 @@ static int check_site(const struct request *request)
     struct sg_errors errors = SG_ERRORS_INIT;
     struct sg_site site = SG_SITE_INIT;
     sg_status status = sg_site_read(request->site, &site, &errors);
+    if (sg_ok(status) && sg_site_check_scene(&site, &errors) != SG_OK)
+        status = errors.first;
     int result =
         sg_ok(status) ? print_site(&site, request->format) : sg_command_fail(&errors, status);
     sg_site_release(&site);

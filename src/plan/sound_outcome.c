@@ -303,6 +303,15 @@ sg_status sg_site_outdoor(const struct sg_site *site, struct sg_arena *arena, st
     return status;
 }
 
+sg_status sg_site_check_scene(const struct sg_site *site, struct sg_errors *errors)
+{
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_site ready;
+    sg_status status = sg_site_outdoor(site, &arena, &ready, errors);
+    sg_arena_release(&arena);
+    return status;
+}
+
 /* The rig's maximum where it is known blow by blow: it is driven over the mean of its blows. */
 static double blow_maximum(const struct sg_method *m, double running_db)
 {
