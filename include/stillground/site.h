@@ -136,6 +136,7 @@ struct sg_method {
     struct sg_plant rig_sound; /* level unset = none known */
     const struct sg_plant *plant;
     size_t nplant;
+    bool usual_plant; /* the last of them usually stand beside the technique */
     /* time */
     double minutes_per_pile;
     double on_time_percent; /* share of the shift in which piles are installed */

@@ -26,6 +26,17 @@ size_t sg_source_count(void);
 const struct sg_source *sg_source_at(size_t index);
 const struct sg_source *sg_source_find(const char *id);
 
+/* Supporting plant that usually stands beside a technique. */
+struct sg_usual_plant {
+    unsigned techniques;
+    const char *source; /* id of a published source that prints a usage factor */
+    double count;
+    const char *why;
+    struct sg_cite cite; /* of the pairing, not of the level */
+};
+size_t sg_usual_plant_count(void);
+const struct sg_usual_plant *sg_usual_plant_at(size_t index);
+
 /* Published numbers of the sound laws. */
 enum sg_sound_number {
     SG_SOUND_HALF_SPACE_DB, /* level = LWA - 20 lg r - this, over hard ground */

@@ -11,7 +11,7 @@
 
 struct request {
     struct sg_by_hand hand;
-    bool laws;
+    bool laws, plant;
 };
 
 /* What `sources ID key=value ...` was told. */
@@ -278,6 +278,41 @@ static void fill_laws(struct sg_table *table)
     }
 }
 
+static void fill_plant(struct sg_table *table)
+{
+    static const struct sg_column columns[] = {
+        { "technique", "technique", 0, false },
+        { "source", "source", 0, false },
+        { "title", "what", 0, false },
+        { "count", "count", 0, true },
+        { "usage_percent", "usage\n%", 0, true },
+        { "why", "why", 0, false },
+        { "document", "document", 0, false },
+        { "locus", "place", 0, false },
+        { "grade", "grade", 0, false },
+        { "check", "check", 0, false },
+    };
+    sg_table_init(table, "usual-plant", "Usual supporting plant", columns, SG_COUNT(columns));
+    for (unsigned technique = 0; technique < SG_TECHNIQUE_END; technique++) {
+        for (size_t i = 0; i < sg_usual_plant_count(); i++) {
+            const struct sg_usual_plant *row = sg_usual_plant_at(i);
+            const struct sg_source *source = sg_source_find(row->source);
+            if (!(row->techniques & SG_TECHNIQUE_BIT(technique)))
+                continue;
+            sg_table_text(table, sg_technique_id((enum sg_technique)technique));
+            sg_table_text(table, row->source);
+            sg_table_text(table, source->title);
+            sg_table_number(table, row->count);
+            sg_table_number(table, source->usage_percent);
+            sg_table_text(table, row->why);
+            put_cite(table, &row->cite);
+        }
+    }
+    sg_table_note(table, "Taken with usual_plant: true in a method of a site file. The document is "
+                         "that of the pairing; the level and the usage are those of the source. A "
+                         "list of the site's own plant is better: leave out what is not there.");
+}
+
 static void fill_steps(struct sg_table *table, const struct sg_working *working)
 {
     static const struct sg_column columns[] = {
@@ -382,6 +417,8 @@ static sg_status list(const struct request *request, const struct sg_source *onl
     const struct sg_table *const tables[] = { &table };
     if (request->laws)
         fill_laws(&table);
+    else if (request->plant)
+        fill_plant(&table);
     else
         fill_sources(&table, only);
     sg_status status = print_tables(tables, SG_COUNT(tables), request->hand.format);
@@ -420,8 +457,9 @@ static sg_status answer(const struct request *request, struct sg_errors *errors)
                          .method = "bs5228" };
     if (!request->hand.id)
         return list(request, NULL);
-    if (request->laws)
-        return sg_errors_add(errors, SG_ERR_USAGE, NULL, "--laws: goes without a source");
+    if (request->laws || request->plant)
+        return sg_errors_add(errors, SG_ERR_USAGE, NULL, "%s: goes without a source",
+                             request->laws ? "--laws" : "--plant");
     const struct sg_source *source = find_source(request->hand.id, errors);
     if (!source)
         return errors->first;
@@ -442,6 +480,9 @@ static error_t parse_option(int key, char *argument, struct argp_state *state)
     case 'l':
         request->laws = true;
         return 0;
+    case 'p':
+        request->plant = true;
+        return 0;
     default:
         return sg_by_hand_option(key, argument, state, &request->hand);
     }
@@ -452,6 +493,7 @@ int sg_command_sources(int argc, char **argv)
     static const struct argp_option options[] = {
         { "format", 'f', "FORMAT", 0, "table (default), csv or json", 0 },
         { "laws", 'l', NULL, 0, "list the numbers of the sound laws instead", 0 },
+        { "plant", 'p', NULL, 0, "list the plant that usually stands beside each technique", 0 },
         { NULL, 0, NULL, 0, NULL, 0 },
     };
     static const struct argp argp = {

@@ -225,7 +225,9 @@ static void put_item(struct sg_table *table, const struct sg_method *method,
     sg_table_number(table, item->count);
     sg_table_number(table, item->on_time_percent);
     if (source != NULL)
-        sg_table_printf(table, "%s, %s", source->cite.document, source->cite.locus);
+        sg_table_printf(table, "%s, %s%s%s", source->cite.document, source->cite.locus,
+                        item->provenance && item->provenance[0] ? "; " : "",
+                        item->provenance ? item->provenance : "");
     else
         sg_table_text(table, or_dash(item->provenance));
     if (!sg_is_set(level_db))

@@ -81,6 +81,9 @@ static void add_methods(struct bibliography *list, const struct sg_site *site)
         for (size_t k = 0; k < method->nplant; k++)
             if (method->plant[k].source != NULL)
                 add(list, &method->plant[k].source->cite, method->plant[k].source->id);
+        for (size_t k = 0; method->usual_plant && k < sg_usual_plant_count(); k++)
+            if (sg_usual_plant_at(k)->techniques & SG_TECHNIQUE_BIT(method->technique))
+                add(list, &sg_usual_plant_at(k)->cite, "usual plant");
         for (size_t k = 0; k < sg_suitability_count(); k++)
             if (sg_suitability_at(k)->technique == method->technique)
                 add(list, &sg_suitability_at(k)->cite, "ground suitability");

@@ -357,6 +357,8 @@ static const struct sg_field fields[] = {
          "sound of the rig; not known when left out"),
     PART("methods", "plant", SG_FIELD_BLOCKS, 0, 100, "", AT(sg_raw_method, plant),
          "supporting plant"),
+    YES_NO("methods", "usual_plant", "false", M(usual_plant),
+           "adds the plant that usually stands beside the technique (command `sources --plant`)"),
     NUMBER("methods", "minutes_per_pile", "min", 0.1, 10000, NULL, M(minutes_per_pile),
            "time for one pile, all told, pitching and moving on included"),
     NUMBER("methods", "on_time_percent", "%", 0.1, 100, NULL, M(on_time_percent),

@@ -6,6 +6,9 @@
 #include <math.h>
 #include <string.h>
 
+/* Default of methods.plant.height_m (common practice, no source). */
+#define USUAL_HEIGHT_M 1.5
+
 static const char *model_at(size_t i)
 {
     return sg_model_at(i)->id;
@@ -177,13 +180,35 @@ static void read_rig_sound(struct sg_reader *reader, const struct sg_raw_method 
                        source->id, sg_technique_id(out->technique));
 }
 
+/* At the height that plant has where none is given. */
+static struct sg_plant usual_item(const struct sg_usual_plant *row)
+{
+    const struct sg_source *source = sg_source_find(row->source);
+    return (struct sg_plant){ .source = source,
+                              .name = source->title,
+                              .kind = source->kind,
+                              .level_db = source->level_db,
+                              .provenance = "usual plant of the technique, common practice",
+                              .count = row->count,
+                              .on_time_percent = source->usage_percent,
+                              .start_height_m = SG_UNSET,
+                              .end_height_m = USUAL_HEIGHT_M,
+                              .blow_lae_10m_db = SG_UNSET,
+                              .blow_decay_ms = SG_UNSET,
+                              .tonal_db = SG_UNSET,
+                              .onset_db_s = SG_UNSET,
+                              .onset_rise_db = SG_UNSET };
+}
+
 static void read_plant(struct sg_reader *reader, const struct sg_raw_method *raw,
                        struct sg_method *out)
 {
-    if (!raw->plant)
+    size_t listed = raw->plant ? raw->plant->count : 0;
+    size_t usual = out->usual_plant ? sg_usual_plant_count() : 0;
+    if (listed + usual == 0)
         return;
-    struct sg_plant *plant = sg_reader_alloc(reader, raw->plant->count, sizeof(*plant));
-    for (size_t i = 0; plant && i < raw->plant->count; i++) {
+    struct sg_plant *plant = sg_reader_alloc(reader, listed + usual, sizeof(*plant));
+    for (size_t i = 0; plant && i < listed; i++) {
         const struct sg_tree *map = raw->plant->child[i];
         struct sg_raw_plant one = { .start_height_m = SG_UNSET,
                                     .blow_lae_10m_db = SG_UNSET,
@@ -202,7 +227,12 @@ static void read_plant(struct sg_reader *reader, const struct sg_raw_method *raw
                             "left out only with a source");
     }
     out->plant = plant;
-    out->nplant = plant ? raw->plant->count : 0;
+    out->nplant = plant ? listed : 0;
+    for (size_t i = 0; plant && i < usual; i++) {
+        const struct sg_usual_plant *row = sg_usual_plant_at(i);
+        if (row->techniques & SG_TECHNIQUE_BIT(out->technique))
+            plant[out->nplant++] = usual_item(row);
+    }
 }
 
 /* ---- vibration ---- */

@@ -107,11 +107,12 @@ static double finish(double level_db, const struct sg_sound_item *item,
 void sg_sound_introduce(const struct sg_sound_item *item, const char *note,
                         struct sg_working *working)
 {
-    bool said = !item->cite && item->provenance && item->provenance[0] != '\0';
-    sg_working_add(working, item->cite, item->name ? item->name : "item", "%s = %g dB(A)%s%s%s%s%s",
-                   sg_source_kind_id(item->kind), item->level_db,
-                   item->cite ? "" : " (given by the user", said ? ": " : "",
-                   said ? item->provenance : "", item->cite ? "" : ")", note);
+    bool said = item->provenance && item->provenance[0] != '\0';
+    const char *by =
+        item->cite ? (said ? " (" : "") : (said ? " (given by the user: " : " (given by the user");
+    sg_working_add(working, item->cite, item->name ? item->name : "item", "%s = %g dB(A)%s%s%s%s",
+                   sg_source_kind_id(item->kind), item->level_db, by, said ? item->provenance : "",
+                   by[0] ? ")" : "", note);
 }
 
 static void introduce(enum sg_sound_method method, const struct sg_sound_item *item,

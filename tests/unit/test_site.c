@@ -233,6 +233,29 @@ static void test_method_figures(void **state)
     sg_site_release(&site);
 }
 
+/* FHWA 2006 Table 9.1 (recalled): crane 81 dB(A) at 50 ft, in use 16 %. The user's own plant comes
+ * first; the pairing with the technique is common practice. */
+static void test_usual_plant(void **state)
+{
+    (void)state;
+    struct sg_site site = read_with(
+        "    energy_kJ: 28\n", "    energy_kJ: 28\n    usual_plant: true\n    plant:\n"
+                               "      - {name: pump, laeq_10m_dB: 70, provenance: \"invented\", "
+                               "on_time_percent: 90}\n");
+    const struct sg_method *m = &site.method[0];
+    assert_int_equal(m->technique, SG_IMPACT);
+    assert_int_equal(m->nplant, 2);
+    assert_string_equal(m->plant[0].name, "pump");
+    assert_string_equal(m->plant[1].source->id, "fhwa-crane");
+    assert_int_equal(m->plant[1].kind, SG_SOURCE_LMAX_50FT);
+    assert_close(m->plant[1].level_db, 81.0, 0, 0);
+    assert_close(m->plant[1].on_time_percent, 16.0, 0, 0);
+    assert_non_null(strstr(m->plant[1].provenance, "common practice"));
+    /* as high above the ground as plant of the user's that gives no height */
+    assert_close(m->plant[1].end_height_m, m->plant[0].end_height_m, 0, 0);
+    sg_site_release(&site);
+}
+
 static void test_constants(void **state)
 {
     (void)state;
@@ -640,6 +663,7 @@ int main(void)
         cmocka_unit_test(test_listed_piles),
         cmocka_unit_test(test_width_outside_practice),
         cmocka_unit_test(test_method_figures),
+        cmocka_unit_test(test_usual_plant),
         cmocka_unit_test(test_constants),
         cmocka_unit_test(test_odd_names_are_kept),
         cmocka_unit_test(test_anchor),

@@ -100,12 +100,35 @@ static void test_sources_as_printed(void **state)
     assert_null(sg_source_find("bs5228-c3-9"));
 }
 
+/* Pairs of plant and technique: common practice, no source. What they name must be published, stand
+ * for supporting plant and print a usage factor, so that no level and no share is made up. */
+static void test_usual_plant_is_published(void **state)
+{
+    unsigned seen = 0;
+    (void)state;
+    for (size_t i = 0; i < sg_usual_plant_count(); i++) {
+        const struct sg_usual_plant *row = sg_usual_plant_at(i);
+        const struct sg_source *source = sg_source_find(row->source);
+        assert_non_null(source);
+        assert_int_equal(source->techniques, 0);
+        assert_true(source->usage_percent > 0 && source->usage_percent <= 100);
+        assert_true(sg_is_set(source->level_db));
+        assert_true(row->count > 0 && row->why[0] != '\0' && row->techniques != 0);
+        assert_int_equal(row->cite.grade, SG_GRADE_PRACTICE);
+        assert_non_null(sg_document_find(row->cite.document));
+        seen |= row->techniques;
+    }
+    assert_int_equal(seen, SG_ANY_TECHNIQUE);
+    assert_null(sg_usual_plant_at(sg_usual_plant_count()));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_source_ids_are_unique_and_cited),
         cmocka_unit_test(test_unverified_rows_are_counted),
         cmocka_unit_test(test_sources_as_printed),
+        cmocka_unit_test(test_usual_plant_is_published),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
