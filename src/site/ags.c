@@ -1,8 +1,5 @@
 /* ags.c - boreholes out of an AGS file: LOCA or HOLE, GEOL, ISPT and WSTK put together.
- *
- * A layer of the geology is cut where its blow counts pass from one state of the soil to another,
- * half way between two tests. Counts of one state are averaged; a refusal is never averaged away:
- * it keeps a layer of its own with the extrapolated N. The user's own classes stand before all. */
+ */
 #include "site/ags.h"
 
 #include <math.h>
@@ -11,36 +8,6 @@
 #include <strings.h>
 
 #define FULL_ENERGY_PERCENT 60.0 /* N60: the count at 60 % of the energy of free fall */
-
-struct geology {
-    struct sg_spot at;
-    double top_m, base_m; /* base unset = not given */
-    const char *soil, *state, *description;
-    bool own; /* the user's class */
-};
-
-struct hole {
-    const char *name;
-    struct sg_spot at;
-    struct sg_point place; /* unset = not known */
-    double water_m;
-    struct geology *geology;
-    size_t ngeology;
-    struct sg_ags_test *test;
-    size_t ntest;
-};
-
-struct building {
-    struct sg_reader *reader;
-    const struct sg_ags *ags;
-    struct sg_raw_ags raw;
-    struct sg_spot named_at;
-    const char *path;
-    struct hole *hole;
-    size_t nhole;
-    struct sg_refusal *refusal;
-    size_t nrefusal, refusal_capacity;
-};
 
 /* ---- looking things up ---- */
 
@@ -60,7 +27,7 @@ static const struct sg_ags_row *next_row(const struct sg_ags *ags, const char *n
     return NULL;
 }
 
-static struct hole *find_hole(const struct building *b, const char *name)
+static struct sg_ags_hole *find_hole(const struct sg_ags_building *b, const char *name)
 {
     for (size_t i = 0; i < b->nhole; i++) {
         if (sg_same(b->hole[i].name, name))
@@ -75,11 +42,11 @@ static const char *hole_id(const struct sg_ags_group *g, const struct sg_ags_row
 }
 
 /* The borehole of a row of GEOL, ISPT or WSTK; says so when there is none. */
-static struct hole *owner(struct building *b, const struct sg_ags_group *g,
-                          const struct sg_ags_row *row)
+static struct sg_ags_hole *owner(struct sg_ags_building *b, const struct sg_ags_group *g,
+                                 const struct sg_ags_row *row)
 {
     const char *id = hole_id(g, row);
-    struct hole *hole = find_hole(b, id);
+    struct sg_ags_hole *hole = find_hole(b, id);
     if (!hole)
         sg_reader_warn(b->reader, row->at,
                        "group %s: the borehole %s is not in %s; the row is left "
@@ -89,8 +56,8 @@ static struct hole *owner(struct building *b, const struct sg_ags_group *g,
 }
 
 /* A number in metres by the unit of its heading; unset when the cell is empty or is refused. */
-static double metres(struct building *b, const struct sg_ags_group *g, const struct sg_ags_row *row,
-                     const char *heading, const char *heading_3)
+static double metres(struct sg_ags_building *b, const struct sg_ags_group *g,
+                     const struct sg_ags_row *row, const char *heading, const char *heading_3)
 {
     const char *text = sg_ags_cell(g, row, heading, heading_3), *why = NULL;
     const char *unit = sg_ags_unit(g, heading, heading_3);
@@ -112,7 +79,7 @@ static double metres(struct building *b, const struct sg_ags_group *g, const str
 
 /* ---- oddities of the whole file ---- */
 
-static const struct sg_ags_row *declared(const struct building *b, const char *group,
+static const struct sg_ags_row *declared(const struct sg_ags_building *b, const char *group,
                                          const char *heading)
 {
     const struct sg_ags_group *g;
@@ -126,7 +93,7 @@ static const struct sg_ags_row *declared(const struct building *b, const char *g
     return NULL;
 }
 
-static void check_headings(struct building *b, const struct sg_ags_group *g)
+static void check_headings(struct sg_ags_building *b, const struct sg_ags_group *g)
 {
     static const char *const shared[] = { "LOCA_ID", "HOLE_ID", "FILE_FSET" };
     size_t prefix = strlen(g->name);
@@ -148,7 +115,7 @@ static void check_headings(struct building *b, const struct sg_ags_group *g)
     }
 }
 
-static void check_groups(struct building *b)
+static void check_groups(struct sg_ags_building *b)
 {
     static const char *const read[] = { "LOCA", "HOLE", "GEOL", "ISPT", "WSTK" };
     bool project = false;
@@ -166,8 +133,9 @@ static void check_groups(struct building *b)
 
 /* ---- where a borehole stands ---- */
 
-static bool pair_of(struct building *b, const struct sg_ags_group *g, const struct sg_ags_row *row,
-                    const char *const heading[4], struct sg_point *out)
+static bool pair_of(struct sg_ags_building *b, const struct sg_ags_group *g,
+                    const struct sg_ags_row *row, const char *const heading[4],
+                    struct sg_point *out)
 {
     out->x_m = metres(b, g, row, heading[0], heading[2]);
     out->y_m = metres(b, g, row, heading[1], heading[3]);
@@ -184,8 +152,8 @@ static bool degrees_of(const struct sg_ags_group *g, const struct sg_ags_row *ro
 }
 
 /* Moves a place into the site's CRS and warns where it had to be guessed which CRS it is in. */
-static void into_site(struct building *b, const struct sg_ags_row *row, const char *reference,
-                      struct sg_point *place)
+static void into_site(struct sg_ags_building *b, const struct sg_ags_row *row,
+                      const char *reference, struct sg_point *place)
 {
     const char *crs = b->raw.crs[0] ? b->raw.crs : reference;
     if (b->reader->local) {
@@ -211,7 +179,7 @@ static void into_site(struct building *b, const struct sg_ags_row *row, const ch
     }
 }
 
-static struct sg_point place_of(struct building *b, const struct sg_ags_group *g,
+static struct sg_point place_of(struct sg_ags_building *b, const struct sg_ags_group *g,
                                 const struct sg_ags_row *row)
 {
     static const char *const grid[4] = { "LOCA_NATE", "LOCA_NATN", "HOLE_NATE", "HOLE_NATN" };
@@ -229,7 +197,7 @@ static struct sg_point place_of(struct building *b, const struct sg_ags_group *g
     return (struct sg_point){ SG_UNSET, SG_UNSET };
 }
 
-static void read_holes(struct building *b)
+static void read_holes(struct sg_ags_building *b)
 {
     const struct sg_ags_group *g;
     const struct sg_ags_row *row;
@@ -240,7 +208,7 @@ static void read_holes(struct building *b)
     at[0] = at[1] = 0;
     while (b->hole && (row = next_row(b->ags, "LOCA", "HOLE", at, &g)) != NULL) {
         const char *id = hole_id(g, row);
-        struct hole *first = find_hole(b, id);
+        struct sg_ags_hole *first = find_hole(b, id);
         if (id[0] == '\0' || first || b->nhole >= (size_t)SG_MAX_BOREHOLES) {
             sg_reader_warn(b->reader, row->at, "group %s: the borehole %s %s; the row is left out",
                            g->name, sg_quoted(b->reader, id),
@@ -249,7 +217,7 @@ static void read_holes(struct building *b)
                                    : "has no name");
             continue;
         }
-        b->hole[b->nhole++] = (struct hole){
+        b->hole[b->nhole++] = (struct sg_ags_hole){
             .name = id, .at = row->at, .place = place_of(b, g, row), .water_m = SG_UNSET
         };
     }
@@ -257,7 +225,7 @@ static void read_holes(struct building *b)
 
 /* ---- geology ---- */
 
-static const char *own_class(const struct building *b, const char *code)
+static const char *own_class(const struct sg_ags_building *b, const char *code)
 {
     for (size_t i = 0; code[0] && b->raw.classes && i < b->raw.classes->count; i++) {
         const struct sg_tree *key = b->raw.classes->child[2 * i];
@@ -270,7 +238,7 @@ static const char *own_class(const struct building *b, const char *code)
 }
 
 /* "sand dense" or "sand" into soil and state. */
-static void split_class(struct building *b, const char *text, struct geology *out)
+static void split_class(struct sg_ags_building *b, const char *text, struct sg_ags_geology *out)
 {
     size_t length = strcspn(text, " ");
     out->soil = sg_arena_copy(&b->reader->site->arena, text, length);
@@ -279,8 +247,8 @@ static void split_class(struct building *b, const char *text, struct geology *ou
     out->own = true;
 }
 
-static void classify(struct building *b, const struct sg_ags_group *g, const struct sg_ags_row *row,
-                     struct geology *out)
+static void classify(struct sg_ags_building *b, const struct sg_ags_group *g,
+                     const struct sg_ags_row *row, struct sg_ags_geology *out)
 {
     const char *own = own_class(b, sg_ags_cell(g, row, "GEOL_LEG", NULL));
     if (!own)
@@ -300,13 +268,13 @@ static void classify(struct building *b, const struct sg_ags_group *g, const str
 
 static int by_top(const void *left, const void *right)
 {
-    const struct geology *a = left, *b = right;
+    const struct sg_ags_geology *a = left, *b = right;
     if (a->top_m < b->top_m || a->top_m > b->top_m)
         return a->top_m < b->top_m ? -1 : 1;
     return a->at.line < b->at.line ? -1 : a->at.line > b->at.line;
 }
 
-static bool grow(struct sg_reader *reader, void **list, size_t count, size_t size)
+bool sg_ags_grow(struct sg_reader *reader, void **list, size_t count, size_t size)
 {
     if (count > 0 && (count & (count - 1)) != 0)
         return true; /* room for the next power of two */
@@ -317,14 +285,14 @@ static bool grow(struct sg_reader *reader, void **list, size_t count, size_t siz
     return grown != NULL;
 }
 
-static void read_geology(struct building *b)
+static void read_geology(struct sg_ags_building *b)
 {
     const struct sg_ags_group *g;
     const struct sg_ags_row *row;
     size_t at[2] = { 0, 0 };
     while ((row = next_row(b->ags, "GEOL", NULL, at, &g)) != NULL) {
-        struct hole *hole = owner(b, g, row);
-        struct geology layer = { .at = row->at, .soil = "", .state = "" };
+        struct sg_ags_hole *hole = owner(b, g, row);
+        struct sg_ags_geology layer = { .at = row->at, .soil = "", .state = "" };
         layer.top_m = metres(b, g, row, "GEOL_TOP", NULL);
         layer.base_m = metres(b, g, row, "GEOL_BASE", "GEOL_BASE");
         layer.description = sg_ags_cell(g, row, "GEOL_DESC", NULL);
@@ -338,12 +306,12 @@ static void read_geology(struct building *b)
         }
         classify(b, g, row, &layer);
         if (layer.soil && layer.soil[0] &&
-            grow(b->reader, (void **)&hole->geology, hole->ngeology, sizeof(layer)))
+            sg_ags_grow(b->reader, (void **)&hole->geology, hole->ngeology, sizeof(layer)))
             hole->geology[hole->ngeology++] = layer;
     }
     for (size_t i = 0; i < b->nhole; i++) {
         if (b->hole[i].ngeology > 1)
-            qsort(b->hole[i].geology, b->hole[i].ngeology, sizeof(struct geology), by_top);
+            qsort(b->hole[i].geology, b->hole[i].ngeology, sizeof(struct sg_ags_geology), by_top);
     }
 }
 
@@ -365,7 +333,8 @@ static double plain_number(const struct sg_ags_group *g, const struct sg_ags_row
                                                                                       : SG_UNSET;
 }
 
-static void say_refusal(struct building *b, const struct hole *hole, const struct sg_ags_test *test)
+static void say_refusal(struct sg_ags_building *b, const struct sg_ags_hole *hole,
+                        const struct sg_ags_test *test)
 {
     if (sg_is_set(test->pen_m))
         sg_reader_warn(b->reader, test->at,
@@ -379,10 +348,10 @@ static void say_refusal(struct building *b, const struct hole *hole, const struc
                        hole->name, test->depth_m, test->blows);
 }
 
-static void read_test(struct building *b, const struct sg_ags_group *g,
+static void read_test(struct sg_ags_building *b, const struct sg_ags_group *g,
                       const struct sg_ags_row *row)
 {
-    struct hole *hole = owner(b, g, row);
+    struct sg_ags_hole *hole = owner(b, g, row);
     struct sg_ags_test test = { .at = row->at, .depth_m = metres(b, g, row, "ISPT_TOP", NULL) };
     const char *text = sg_ags_cell(g, row, "ISPT_NVAL", NULL);
     const char *fault = sg_ags_read_n(text, plain_number(g, row, "ISPT_MAIN"),
@@ -401,11 +370,11 @@ static void read_test(struct building *b, const struct sg_ags_group *g,
         test.n *= energy / FULL_ENERGY_PERCENT;
     if (test.refused)
         say_refusal(b, hole, &test);
-    if (grow(b->reader, (void **)&hole->test, hole->ntest, sizeof(test)))
+    if (sg_ags_grow(b->reader, (void **)&hole->test, hole->ntest, sizeof(test)))
         hole->test[hole->ntest++] = test;
 }
 
-static void read_tests(struct building *b)
+static void read_tests(struct sg_ags_building *b)
 {
     const struct sg_ags_group *g;
     const struct sg_ags_row *row;
@@ -414,7 +383,7 @@ static void read_tests(struct building *b)
         read_test(b, g, row);
     at[0] = at[1] = 0;
     while ((row = next_row(b->ags, "WSTK", NULL, at, &g)) != NULL) {
-        struct hole *hole = owner(b, g, row);
+        struct sg_ags_hole *hole = owner(b, g, row);
         double depth_m = metres(b, g, row, "WSTK_DPTH", "WSTK_DEP");
         if (hole && depth_m >= 0 && !(depth_m >= hole->water_m))
             hole->water_m = depth_m; /* the shallowest strike */
@@ -425,178 +394,9 @@ static void read_tests(struct building *b)
     }
 }
 
-/* ---- layers ---- */
+/* ---- the whole ---- */
 
-/* The hardest state of a soil: what is taken when nothing tells the state. */
-static const struct sg_soil *hardest(const char *soil)
-{
-    const struct sg_soil *found = NULL;
-    for (size_t i = 0; i < sg_soil_count(); i++) {
-        const struct sg_soil *s = sg_soil_at(i);
-        if (sg_same(s->soil, soil) && (!found || s->group > found->group))
-            found = s;
-    }
-    return found;
-}
-
-/* The state by a count, unless the user's class or an obstruction has settled it. */
-static const struct sg_soil *soil_of(struct building *b, const struct geology *g, double n)
-{
-    const struct sg_soil *named = g->state[0] ? sg_soil_find(g->soil, g->state) : NULL;
-    const struct sg_soil *counted = sg_is_set(n) ? sg_soil_by_n(g->soil, n) : NULL;
-    if (named && (g->own || sg_same(g->state, "obstructed")))
-        return named;
-    if (counted)
-        return counted;
-    if (named)
-        return named;
-    const struct sg_soil *soil = hardest(g->soil);
-    if (!soil)
-        sg_reader_error(b->reader, SG_ERR_UNKNOWN, g->at,
-                        "the soil %s is not known; allowed: a soil "
-                        "and state of the site file",
-                        sg_quoted(b->reader, g->soil));
-    else if (!sg_is_set(n) || sg_soil_find(g->soil, g->state) == NULL)
-        sg_reader_warn(b->reader, g->at,
-                       "neither count nor words tell the state of the %s; %s is "
-                       "taken, the hardest; allowed: a class in boreholes.classes",
-                       g->soil, soil->state);
-    return soil;
-}
-
-static void keep_refusal(struct building *b, size_t hole, const struct sg_ags_test *test)
-{
-    if (!grow(b->reader, (void **)&b->refusal, b->nrefusal, sizeof(*b->refusal)))
-        return;
-    b->refusal[b->nrefusal++] =
-        (struct sg_refusal){ hole, test->depth_m, test->blows, test->pen_m, test->n };
-}
-
-struct layers {
-    struct sg_layer *layer;
-    size_t count;
-    size_t tests; /* in the last layer */
-    bool refused; /* the last layer is one */
-};
-
-/* Adds a piece, or joins it to the one above when it is of the same soil and state. */
-static void put_layer(struct building *b, struct layers *out, struct sg_layer piece, bool refused,
-                      bool first)
-{
-    struct sg_layer *last = out->count > 0 ? &out->layer[out->count - 1] : NULL;
-    if (last && !first && last->soil == piece.soil && out->refused == refused) {
-        last->base_m = piece.base_m;
-        if (refused)
-            last->spt_n = fmax(last->spt_n, piece.spt_n);
-        else
-            last->spt_n += (piece.spt_n - last->spt_n) / (double)++out->tests;
-        return;
-    }
-    if (out->count >= (size_t)SG_MAX_LAYERS ||
-        !grow(b->reader, (void **)&out->layer, out->count, sizeof(piece)))
-        return;
-    out->layer[out->count++] = piece;
-    out->tests = 1;
-    out->refused = refused;
-}
-
-static void cut_layer(struct building *b, const struct hole *hole, const struct geology *g,
-                      double top_m, double base_m, struct layers *out)
-{
-    size_t from = 0, to;
-    while (from < hole->ntest && hole->test[from].depth_m < top_m)
-        from++;
-    for (to = from; to < hole->ntest && hole->test[to].depth_m < base_m; to++)
-        ;
-    if (from == to) {
-        put_layer(b, out, (struct sg_layer){ top_m, base_m, soil_of(b, g, SG_UNSET), SG_UNSET },
-                  false, true);
-        return;
-    }
-    for (size_t i = from; i < to; i++) {
-        const struct sg_ags_test *test = &hole->test[i];
-        double here = i == from ? top_m : 0.5 * (hole->test[i - 1].depth_m + test->depth_m);
-        double below = i + 1 == to ? base_m : 0.5 * (test->depth_m + hole->test[i + 1].depth_m);
-        if (!(below > here))
-            continue; /* two tests at one depth */
-        put_layer(b, out, (struct sg_layer){ here, below, soil_of(b, g, test->n), test->n },
-                  test->refused, i == from);
-    }
-}
-
-static void build_hole(struct building *b, const struct hole *hole, size_t index,
-                       struct sg_borehole *out)
-{
-    struct layers layers = { .count = 0 };
-    double top_m = 0;
-    for (size_t i = 0; i < hole->ngeology; i++) {
-        const struct geology *g = &hole->geology[i];
-        bool last = i + 1 == hole->ngeology;
-        double base_m = last ? g->base_m : hole->geology[i + 1].top_m;
-        if (!sg_is_set(base_m))
-            base_m = HUGE_VAL;
-        if (!last && sg_is_set(g->base_m) && fabs(g->base_m - base_m) > 0.005)
-            sg_reader_warn(b->reader, g->at,
-                           "borehole %s: the layer ends at %.9g m and the next "
-                           "begins at %.9g m; it is taken to end there",
-                           hole->name, g->base_m, base_m);
-        if (base_m > top_m)
-            cut_layer(b, hole, g, top_m, base_m, &layers);
-        top_m = base_m > top_m ? base_m : top_m;
-    }
-    for (size_t i = 0; i < hole->ntest; i++) {
-        if (hole->test[i].refused)
-            keep_refusal(b, index, &hole->test[i]);
-    }
-    *out = (struct sg_borehole){ .name = hole->name,
-                                 .chainage_m = SG_UNSET,
-                                 .water_depth_m = hole->water_m,
-                                 .layer = layers.layer,
-                                 .nlayer = layers.count };
-}
-
-static bool usable(struct building *b, const struct hole *hole)
-{
-    if (hole->ngeology == 0) {
-        sg_reader_warn(b->reader, hole->at, "borehole %s has no geology; it is left out",
-                       hole->name);
-        return false;
-    }
-    if (b->nhole > 1 && !sg_is_set(hole->place.x_m)) {
-        sg_reader_warn(b->reader, hole->at,
-                       "borehole %s has no position; it is left out; allowed: "
-                       "LOCA_NATE and LOCA_NATN, or one borehole alone",
-                       hole->name);
-        return false;
-    }
-    return true;
-}
-
-static void build_all(struct building *b)
-{
-    struct sg_borehole *holes = sg_reader_alloc(b->reader, b->nhole + 1, sizeof(*holes));
-    struct sg_point *places = sg_reader_alloc(b->reader, b->nhole + 1, sizeof(*places));
-    size_t count = 0;
-    for (size_t i = 0; holes && places && i < b->nhole; i++) {
-        if (!usable(b, &b->hole[i]))
-            continue;
-        build_hole(b, &b->hole[i], count, &holes[count]);
-        places[count++] = b->hole[i].place;
-    }
-    if (count == 0)
-        sg_reader_error(b->reader, SG_ERR_INPUT, b->named_at,
-                        "boreholes.ags: %s holds no borehole "
-                        "that can be used; allowed: one at least with GEOL rows",
-                        sg_quoted(b->reader, b->path));
-    b->reader->site->borehole = holes;
-    b->reader->site->nborehole = count;
-    b->reader->site->refusal = b->refusal;
-    b->reader->site->nrefusal = b->nrefusal;
-    b->reader->ags_at = places;
-    b->reader->interpolate = sg_same(b->raw.between, "interpolate");
-}
-
-static void build_from(struct building *b, const char *bytes, size_t length)
+static void build_from(struct sg_ags_building *b, const char *bytes, size_t length)
 {
     struct sg_ags ags;
     if (!sg_ags_parse(b->reader, bytes, length, b->path, &ags))
@@ -606,23 +406,23 @@ static void build_from(struct building *b, const char *bytes, size_t length)
     read_holes(b);
     read_geology(b);
     read_tests(b);
-    build_all(b);
+    sg_ags_build_layers(b);
     b->ags = NULL;
 }
 
 void sg_build_ags_memory(struct sg_reader *reader, const char *bytes, size_t length,
                          const char *path)
 {
-    struct building b = { .reader = reader,
-                          .path = path,
-                          .raw = { .ags = path, .crs = "", .between = "interpolate" } };
+    struct sg_ags_building b = { .reader = reader,
+                                 .path = path,
+                                 .raw = { .ags = path, .crs = "", .between = "interpolate" } };
     b.named_at = (struct sg_spot){ .file = path };
     build_from(&b, bytes, length);
 }
 
 void sg_build_ags(struct sg_reader *reader, const struct sg_tree *map)
 {
-    struct building b = { .reader = reader };
+    struct sg_ags_building b = { .reader = reader };
     size_t length = 0;
     if (!sg_bind(reader, "boreholes.file", map, &b.raw) || map->kind != SG_TREE_MAP)
         return;

@@ -69,6 +69,43 @@ struct sg_raw_ags {
     bool correct_energy;
     const struct sg_tree *classes;
 };
+
+/* What the file says of the boreholes. */
+struct sg_ags_geology {
+    struct sg_spot at;
+    double top_m, base_m; /* base unset = not given */
+    const char *soil, *state, *description;
+    bool own; /* the user's class */
+};
+
+struct sg_ags_hole {
+    const char *name;
+    struct sg_spot at;
+    struct sg_point place; /* unset = not known */
+    double water_m;
+    struct sg_ags_geology *geology;
+    size_t ngeology;
+    struct sg_ags_test *test;
+    size_t ntest;
+};
+
+struct sg_ags_building {
+    struct sg_reader *reader;
+    const struct sg_ags *ags;
+    struct sg_raw_ags raw;
+    struct sg_spot named_at;
+    const char *path;
+    struct sg_ags_hole *hole;
+    size_t nhole;
+    struct sg_refusal *refusal;
+    size_t nrefusal;
+};
+
+/* Room for one more in a growing list of the arena; false when there is no memory. */
+bool sg_ags_grow(struct sg_reader *reader, void **list, size_t count, size_t size);
+/* Boreholes with layers and refusals, out of geology and tests, into the site (ags_layers.c). */
+void sg_ags_build_layers(struct sg_ags_building *b);
+
 /* Reads the boreholes of a file that a map names; fills the site's boreholes and reader->ags_at. */
 void sg_build_ags(struct sg_reader *reader, const struct sg_tree *map);
 /* The same from memory, without classes of the user's own. */
