@@ -1,30 +1,7 @@
 /* limit_words.c - the words by which limit sets are written down and read back. */
 #include "stillground/catalogue.h"
 
-static const char *word(const char *const *list, size_t count, unsigned index)
-{
-    return index < count ? list[index] : "?";
-}
-
-static const char *word_of_bit(const char *const *list, size_t count, unsigned bit)
-{
-    for (size_t i = 0; i < count; i++) {
-        if (bit == 1u << i)
-            return list[i];
-    }
-    return NULL;
-}
-
-static sg_status find_bit(const char *const *list, size_t count, const char *id, unsigned *out)
-{
-    for (size_t i = 0; i < count; i++) {
-        if (sg_same(list[i], id)) {
-            *out = 1u << i;
-            return SG_OK;
-        }
-    }
-    return SG_ERR_UNKNOWN;
-}
+#include "words.h"
 
 static const char *const interpolations[SG_INTERPOLATION_END] = {
     "steps", "linear", "log-log", "constant-displacement", "constant-acceleration",
@@ -54,71 +31,71 @@ _Static_assert(1u << SG_COUNT(bridges) == SG_BRIDGE_END, "a word for every bridg
 
 const char *sg_interpolation_id(enum sg_interpolation interpolation)
 {
-    return word(interpolations, SG_COUNT(interpolations), (unsigned)interpolation);
+    return sg_word_at(interpolations, SG_COUNT(interpolations), (unsigned)interpolation);
 }
 
 const char *sg_below_id(enum sg_below below)
 {
-    return word(belows, SG_COUNT(belows), (unsigned)below);
+    return sg_word_at(belows, SG_COUNT(belows), (unsigned)below);
 }
 
 const char *sg_rule_id(enum sg_rule rule)
 {
-    return word(rules, SG_COUNT(rules), (unsigned)rule);
+    return sg_word_at(rules, SG_COUNT(rules), (unsigned)rule);
 }
 
 const char *sg_frequency_rule_id(enum sg_frequency_rule rule)
 {
-    return word(frequency_rules, SG_COUNT(frequency_rules), (unsigned)rule);
+    return sg_word_at(frequency_rules, SG_COUNT(frequency_rules), (unsigned)rule);
 }
 
 const char *sg_exceed_id(enum sg_exceed exceed)
 {
-    return word(exceeds, SG_COUNT(exceeds), (unsigned)exceed);
+    return sg_word_at(exceeds, SG_COUNT(exceeds), (unsigned)exceed);
 }
 
 const char *sg_set_status_id(enum sg_set_status status)
 {
-    return word(set_statuses, SG_COUNT(set_statuses), (unsigned)status);
+    return sg_word_at(set_statuses, SG_COUNT(set_statuses), (unsigned)status);
 }
 
 const char *sg_noise_of_id(enum sg_noise_of noise)
 {
     static const char *const id[SG_NOISE_OF_END] = { "works", "all-sites", "total" };
-    return word(id, SG_COUNT(id), (unsigned)noise);
+    return sg_word_at(id, SG_COUNT(id), (unsigned)noise);
 }
 
 const char *sg_window_kind_id(enum sg_window_kind kind)
 {
-    return word(window_kinds, SG_COUNT(window_kinds), (unsigned)kind);
+    return sg_word_at(window_kinds, SG_COUNT(window_kinds), (unsigned)kind);
 }
 
 const char *sg_other_id(unsigned bit)
 {
-    return word_of_bit(others, SG_COUNT(others), bit);
+    return sg_word_of_bit(others, SG_COUNT(others), bit);
 }
 
 sg_status sg_other_find(const char *id, unsigned *out)
 {
-    return find_bit(others, SG_COUNT(others), id, out);
+    return sg_word_bit(others, SG_COUNT(others), id, out);
 }
 
 const char *sg_requirement_id(unsigned bit)
 {
-    return word_of_bit(requirements, SG_COUNT(requirements), bit);
+    return sg_word_of_bit(requirements, SG_COUNT(requirements), bit);
 }
 
 sg_status sg_requirement_find(const char *id, unsigned *out)
 {
-    return find_bit(requirements, SG_COUNT(requirements), id, out);
+    return sg_word_bit(requirements, SG_COUNT(requirements), id, out);
 }
 
 const char *sg_bridge_id(unsigned bit)
 {
-    return word_of_bit(bridges, SG_COUNT(bridges), bit);
+    return sg_word_of_bit(bridges, SG_COUNT(bridges), bit);
 }
 
 sg_status sg_bridge_find(const char *id, unsigned *out)
 {
-    return find_bit(bridges, SG_COUNT(bridges), id, out);
+    return sg_word_bit(bridges, SG_COUNT(bridges), id, out);
 }

@@ -1,6 +1,8 @@
 /* vocabulary.c - the words by which the trade, the files and the program know things. */
 #include "stillground/catalogue.h"
 
+#include "words.h"
+
 struct quantity {
     const char *id, *unit;
     int decimals;
@@ -42,22 +44,6 @@ bool sg_quantity_is_level(enum sg_quantity quantity)
 
 /* ---- lists of words, by index ---- */
 
-static const char *word(const char *const *list, size_t count, unsigned index)
-{
-    return index < count ? list[index] : "?";
-}
-
-static sg_status find_word(const char *const *list, size_t count, const char *id, unsigned *out)
-{
-    for (size_t i = 0; i < count; i++) {
-        if (sg_same(list[i], id)) {
-            *out = (unsigned)i;
-            return SG_OK;
-        }
-    }
-    return SG_ERR_UNKNOWN;
-}
-
 static const char *const techniques[SG_TECHNIQUE_END] = {
     "impact", "vibratory", "press-in", "press-in-jetting", "press-in-augering",
 };
@@ -85,13 +71,13 @@ static const char *const source_kinds[SG_SOURCE_KIND_END] = {
 
 const char *sg_technique_id(enum sg_technique technique)
 {
-    return word(techniques, SG_COUNT(techniques), (unsigned)technique);
+    return sg_word_at(techniques, SG_COUNT(techniques), (unsigned)technique);
 }
 
 sg_status sg_technique_find(const char *id, enum sg_technique *out)
 {
     unsigned index;
-    sg_status status = find_word(techniques, SG_COUNT(techniques), id, &index);
+    sg_status status = sg_word_index(techniques, SG_COUNT(techniques), id, &index);
     if (status == SG_OK)
         *out = (enum sg_technique)index;
     return status;
@@ -99,18 +85,18 @@ sg_status sg_technique_find(const char *id, enum sg_technique *out)
 
 const char *sg_phase_id(enum sg_phase phase)
 {
-    return word(phases, SG_COUNT(phases), (unsigned)phase);
+    return sg_word_at(phases, SG_COUNT(phases), (unsigned)phase);
 }
 
 const char *sg_position_id(enum sg_position position)
 {
-    return word(positions, SG_COUNT(positions), (unsigned)position);
+    return sg_word_at(positions, SG_COUNT(positions), (unsigned)position);
 }
 
 sg_status sg_position_find(const char *id, enum sg_position *out)
 {
     unsigned index;
-    sg_status status = find_word(positions, SG_COUNT(positions), id, &index);
+    sg_status status = sg_word_index(positions, SG_COUNT(positions), id, &index);
     if (status == SG_OK)
         *out = (enum sg_position)index;
     return status;
@@ -118,37 +104,37 @@ sg_status sg_position_find(const char *id, enum sg_position *out)
 
 const char *sg_character_id(enum sg_character character)
 {
-    return word(characters, SG_COUNT(characters), (unsigned)character);
+    return sg_word_at(characters, SG_COUNT(characters), (unsigned)character);
 }
 
 const char *sg_period_id(enum sg_period period)
 {
-    return word(periods, SG_COUNT(periods), (unsigned)period);
+    return sg_word_at(periods, SG_COUNT(periods), (unsigned)period);
 }
 
 const char *sg_ground_group_id(enum sg_ground_group group)
 {
-    return word(groups, SG_COUNT(groups), (unsigned)group);
+    return sg_word_at(groups, SG_COUNT(groups), (unsigned)group);
 }
 
 const char *sg_level_id(enum sg_level level)
 {
-    return word(levels, SG_COUNT(levels), (unsigned)level);
+    return sg_word_at(levels, SG_COUNT(levels), (unsigned)level);
 }
 
 const char *sg_purpose_id(enum sg_purpose purpose)
 {
-    return word(purposes, SG_COUNT(purposes), (unsigned)purpose);
+    return sg_word_at(purposes, SG_COUNT(purposes), (unsigned)purpose);
 }
 
 const char *sg_axes_id(enum sg_axes axes)
 {
-    return word(axes_words, SG_COUNT(axes_words), (unsigned)axes);
+    return sg_word_at(axes_words, SG_COUNT(axes_words), (unsigned)axes);
 }
 
 const char *sg_source_kind_id(enum sg_source_kind kind)
 {
-    return word(source_kinds, SG_COUNT(source_kinds), (unsigned)kind);
+    return sg_word_at(source_kinds, SG_COUNT(source_kinds), (unsigned)kind);
 }
 
 /* ---- lists of words, by bit ---- */
@@ -167,50 +153,32 @@ _Static_assert(1u << SG_COUNT(classes) == SG_CLASS_END, "a word for every class"
 _Static_assert(1u << SG_COUNT(uses) == SG_USE_END, "a word for every use");
 _Static_assert(1u << SG_COUNT(areas) == SG_AREA_END, "a word for every area");
 
-static const char *word_of_bit(const char *const *list, size_t count, unsigned bit)
-{
-    for (size_t i = 0; i < count; i++) {
-        if (bit == 1u << i)
-            return list[i];
-    }
-    return NULL;
-}
-
-static sg_status find_bit(const char *const *list, size_t count, const char *id, unsigned *out)
-{
-    unsigned index;
-    sg_status status = find_word(list, count, id, &index);
-    if (status == SG_OK)
-        *out = 1u << index;
-    return status;
-}
-
 const char *sg_class_id(unsigned class_bit)
 {
-    return word_of_bit(classes, SG_COUNT(classes), class_bit);
+    return sg_word_of_bit(classes, SG_COUNT(classes), class_bit);
 }
 
 sg_status sg_class_find(const char *id, unsigned *out)
 {
-    return find_bit(classes, SG_COUNT(classes), id, out);
+    return sg_word_bit(classes, SG_COUNT(classes), id, out);
 }
 
 const char *sg_use_id(unsigned use_bit)
 {
-    return word_of_bit(uses, SG_COUNT(uses), use_bit);
+    return sg_word_of_bit(uses, SG_COUNT(uses), use_bit);
 }
 
 sg_status sg_use_find(const char *id, unsigned *out)
 {
-    return find_bit(uses, SG_COUNT(uses), id, out);
+    return sg_word_bit(uses, SG_COUNT(uses), id, out);
 }
 
 const char *sg_area_id(unsigned area_bit)
 {
-    return word_of_bit(areas, SG_COUNT(areas), area_bit);
+    return sg_word_of_bit(areas, SG_COUNT(areas), area_bit);
 }
 
 sg_status sg_area_find(const char *id, unsigned *out)
 {
-    return find_bit(areas, SG_COUNT(areas), id, out);
+    return sg_word_bit(areas, SG_COUNT(areas), id, out);
 }

@@ -45,6 +45,11 @@ void sg_progress_end(struct sg_progress_line *line);
         "format", 'f', "FORMAT", 0, "table (default), csv or json", 0                              \
     }
 
+/* An id that no list holds: an error with the nearest known one and the command that lists them.
+ * Returns SG_ERR_USAGE. */
+typedef const char *sg_id_list(size_t index);
+sg_status sg_command_unknown(struct sg_errors *errors, const char *what, const char *id,
+                             const char *command, sg_id_list *id_at, size_t count);
 /* The index of a name; prints what is known and returns SG_ERR_USAGE when there is no such name. */
 sg_status sg_method_named(const struct sg_site *site, const char *name, size_t *out,
                           struct sg_errors *errors);

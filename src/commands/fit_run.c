@@ -48,19 +48,17 @@ static sg_status read_data(struct running *r)
     return status;
 }
 
+static const char *model_at(size_t i)
+{
+    return sg_model_at(i)->id;
+}
+
 static sg_status find_model(struct running *r, const char *id, const struct sg_model **out)
 {
-    const char *known[256];
-    size_t count = 0;
     *out = sg_model_find(id);
-    if (*out)
-        return SG_OK;
-    for (size_t i = 0; i < sg_model_count() && count < SG_COUNT(known); i++)
-        known[count++] = sg_model_at(i)->id;
-    const char *near = sg_nearest(id, known, count);
-    return sg_errors_add(&r->errors, SG_ERR_USAGE, NULL,
-                         "no relation is named '%s'%s%s; `stillground models` lists them", id,
-                         near ? "; nearest: " : "", near ? near : "");
+    return *out ? SG_OK
+                : sg_command_unknown(&r->errors, "relation", id, "models", model_at,
+                                     sg_model_count());
 }
 
 /* The limit in the unit of the values. */

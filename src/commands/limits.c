@@ -233,21 +233,17 @@ static int show(const struct request *request, const struct sg_limit_set *set)
     return result;
 }
 
+static const char *set_at(size_t i)
+{
+    return sg_limit_set_at(i)->id;
+}
+
 static const struct sg_limit_set *find_set(const char *id, struct sg_errors *errors)
 {
     const struct sg_limit_set *set = sg_limit_set_find(id);
-    if (set)
-        return set;
-    size_t count = sg_limit_set_count();
-    const char **ids = sg_alloc(count, sizeof(*ids));
-    for (size_t i = 0; ids && i < count; i++)
-        ids[i] = sg_limit_set_at(i)->id;
-    const char *near = ids ? sg_nearest(id, ids, count) : NULL;
-    sg_errors_add(errors, SG_ERR_USAGE, NULL,
-                  "%s: no such limit set%s%s; 'stillground limits' lists them", id,
-                  near ? "; did you mean " : "", near ? near : "");
-    sg_free((void *)ids);
-    return NULL;
+    if (!set)
+        sg_command_unknown(errors, "limit set", id, "limits", set_at, sg_limit_set_count());
+    return set;
 }
 
 /* Reads a file of the user's and says what it holds. */

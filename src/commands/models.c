@@ -202,16 +202,19 @@ static int work_out(const struct sg_model *model, const struct sg_by_hand *reque
     return result;
 }
 
+static const char *model_at(size_t i)
+{
+    return sg_model_at(i)->id;
+}
+
 static int unknown_model(const char *id)
 {
-    const char *known[64];
-    size_t count = 0;
-    for (; count < sg_model_count() && count < SG_COUNT(known); count++)
-        known[count] = sg_model_at(count)->id;
-    const char *near = sg_nearest(id, known, count);
-    fprintf(stderr, "no relation '%s'%s%s; `stillground models` lists them\n", id,
-            near ? "; nearest: " : "", near ? near : "");
-    return sg_status_exit(SG_ERR_USAGE);
+    struct sg_errors errors = SG_ERRORS_INIT;
+    sg_status status =
+        sg_command_unknown(&errors, "relation", id, "models", model_at, sg_model_count());
+    int result = sg_command_fail(&errors, status);
+    sg_errors_release(&errors);
+    return result;
 }
 
 static error_t parse_option(int key, char *argument, struct argp_state *state)

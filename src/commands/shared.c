@@ -126,6 +126,20 @@ static sg_status unknown(struct sg_errors *errors, const char *what, const char 
                          name);
 }
 
+sg_status sg_command_unknown(struct sg_errors *errors, const char *what, const char *id,
+                             const char *command, sg_id_list *id_at, size_t count)
+{
+    const char **known = sg_alloc(count, sizeof(*known));
+    for (size_t i = 0; known && i < count; i++)
+        known[i] = id_at(i);
+    const char *near = known ? sg_nearest(id, known, count) : NULL;
+    sg_errors_add(errors, SG_ERR_USAGE, NULL,
+                  "no %s is named '%s'%s%s%s; `stillground %s` lists them", what, id,
+                  near ? "; nearest: '" : "", near ? near : "", near ? "'" : "", command);
+    sg_free((void *)known);
+    return SG_ERR_USAGE;
+}
+
 sg_status sg_method_named(const struct sg_site *site, const char *name, size_t *out,
                           struct sg_errors *errors)
 {

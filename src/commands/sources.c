@@ -295,21 +295,17 @@ static sg_status list(const struct request *request, const struct sg_source *onl
     return status;
 }
 
+static const char *source_at(size_t i)
+{
+    return sg_source_at(i)->id;
+}
+
 static const struct sg_source *find_source(const char *id, struct sg_errors *errors)
 {
     const struct sg_source *source = sg_source_find(id);
-    if (source)
-        return source;
-    size_t count = sg_source_count();
-    const char **ids = sg_alloc(count, sizeof(*ids));
-    for (size_t i = 0; ids && i < count; i++)
-        ids[i] = sg_source_at(i)->id;
-    const char *near = ids ? sg_nearest(id, ids, count) : NULL;
-    sg_errors_add(errors, SG_ERR_USAGE, NULL,
-                  "%s: no such source%s%s; 'stillground sources' lists them", id,
-                  near ? "; did you mean " : "", near ? near : "");
-    sg_free((void *)ids);
-    return NULL;
+    if (!source)
+        sg_command_unknown(errors, "source", id, "sources", source_at, sg_source_count());
+    return source;
 }
 
 static sg_status answer(const struct request *request, struct sg_errors *errors)
