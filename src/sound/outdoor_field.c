@@ -133,8 +133,9 @@ static void put_block(struct block *to, const struct sg_outdoor_points *receptor
 }
 
 /* 2^y for y from -1000 to 1000: the whole part goes into the exponent, the rest (at most a half)
- * through a polynomial of our own, fitted so that its largest relative error is least, 2e-9. A level
- * moves by 8e-9 dB through its own power, and by less than 5e-8 dB through those of the ground. */
+ * through a polynomial of our own, fitted so that its largest relative error is least, 2e-9. A
+ * level moves by 8e-9 dB through its own power, by less than 5e-8 dB through those of the ground.
+ */
 SG_INLINED double power_of_2(double y)
 {
     const double round_by = 6755399441055744.0; /* 1.5 * 2^52 */
