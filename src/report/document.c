@@ -1,6 +1,6 @@
 /* document.c - the self-contained document: one HTML file, no network, no scripts. Parts stand in
- * the order in which a reader asks: what comes out, for what, how, how sure, who answers for it.
- * Contents follow what permit offices commonly ask for (common practice, no source).
+ * the order in which a reader asks: what comes out, for what, how, how sure, who answers for it;
+ * calculation sheets and complete tables behind it, as numbered appendices. Contents follow what permit offices commonly ask for (common practice, no source).
  */
 #include "internal.h"
 
@@ -37,13 +37,14 @@ enum part_id {
     MONITORING,
     NOTICES,
     NOISE,
-    CALCULATION,
-    PREDICTIONS,
-    VERDICTS,
     SOURCES,
     MARKS,
     CAUTIONS,
     SIGNATURES,
+    BODY_END, /* appendices from here on */
+    CALCULATION = BODY_END,
+    PREDICTIONS,
+    VERDICTS,
     PART_END
 };
 
@@ -59,19 +60,23 @@ static const struct part parts[PART_END] = {
     [MONITORING] = { "monitoring", "Monitoring" },
     [NOTICES] = { "notices", "Notifications" },
     [NOISE] = { "noise", "Noise" },
-    [CALCULATION] = { "calculation", "Worked calculation" },
-    [PREDICTIONS] = { "values", "All predicted values" },
-    [VERDICTS] = { "limits", "All values against all limits" },
     [SOURCES] = { "sources", "Sources and how well they are known" },
     [MARKS] = { "marks", "Marks" },
     [CAUTIONS] = { "cautions", "Cautions" },
     [SIGNATURES] = { "signatures", "Review and signature" },
+    [CALCULATION] = { "calculation", "Worked calculation" },
+    [PREDICTIONS] = { "values", "All predicted values" },
+    [VERDICTS] = { "limits", "All values against all limits" },
 };
 
 static void put_heading(enum part_id part, struct sg_text *out)
 {
-    sg_text_printf(out, "<h2 id=\"part-%s\">%d. %s</h2>\n", parts[part].id, (int)part + 1,
-                   parts[part].title);
+    if (part < BODY_END)
+        sg_text_printf(out, "<h2 id=\"part-%s\">%d. %s</h2>\n", parts[part].id, (int)part + 1,
+                       parts[part].title);
+    else
+        sg_text_printf(out, "<h2 id=\"part-%s\" class=\"appendix\">Appendix %d. %s</h2>\n",
+                       parts[part].id, (int)part - (int)BODY_END + 1, parts[part].title);
 }
 
 static void put_head(const struct sg_site *site, struct sg_text *out)
@@ -97,8 +102,11 @@ static void put_head(const struct sg_site *site, struct sg_text *out)
 static void put_contents(struct sg_text *out)
 {
     sg_text_put(out, "<nav aria-label=\"Contents\"><ol>\n");
-    for (int i = 0; i < (int)PART_END; i++)
+    for (int i = 0; i < (int)PART_END; i++) {
+        if (i == (int)BODY_END)
+            sg_text_put(out, "</ol>\n<p>Appendices</p>\n<ol>\n");
         sg_text_printf(out, "<li><a href=\"#part-%s\">%s</a></li>\n", parts[i].id, parts[i].title);
+    }
     sg_text_put(out, "</ol></nav>\n");
 }
 
@@ -175,20 +183,11 @@ static sg_status put_hours(const struct sg_study *study, struct sg_text *out)
     return status;
 }
 
-/* A table too wide for upright paper. */
-static sg_status put_wide(table_maker *make, const struct sg_study *study, struct sg_text *out)
-{
-    sg_text_put(out, "<section class=\"landscape\">\n");
-    sg_status status = put_made(make, study, out);
-    sg_text_put(out, "</section>\n");
-    return status;
-}
-
 /* All values; behind them what laws of the site changed, where there are any. */
 static sg_status put_predictions(const struct sg_study *study, const char *keep_dir,
                                  struct sg_text *out, struct sg_errors *errors)
 {
-    sg_status status = put_wide(sg_table_predictions, study, out);
+    sg_status status = put_made(sg_table_predictions, study, out);
     return sg_ok(status) ? sg_document_laws(study, keep_dir, out, errors) : status;
 }
 
@@ -230,7 +229,7 @@ static sg_status put_part(enum part_id part, const struct sg_study *study, const
     case PREDICTIONS:
         return put_predictions(study, keep_dir, out, errors);
     case VERDICTS:
-        return put_wide(sg_table_verdicts, study, out);
+        return put_made(sg_table_verdicts, study, out);
     case SOURCES:
         return sg_document_sources(study, out);
     case MARKS:
@@ -255,8 +254,11 @@ sg_status sg_document_put(const struct sg_study *study, const char *keep_dir, st
     sg_status status = SG_OK;
     put_head(study->site, &made);
     for (int part = 0; part < (int)PART_END && sg_ok(status); part++) {
+        bool wide = part == (int)PREDICTIONS || part == (int)VERDICTS; /* for upright paper */
+        sg_text_put(&made, wide ? "<section class=\"landscape\">\n" : "");
         put_heading((enum part_id)part, &made);
         status = put_part((enum part_id)part, study, keep_dir, &made, errors);
+        sg_text_put(&made, wide ? "</section>\n" : "");
         if (part == (int)SUMMARY)
             put_contents(&made);
     }

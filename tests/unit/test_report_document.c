@@ -168,6 +168,12 @@ static void test_document_has_its_parts(void **state)
     put_document(&text);
     for (size_t i = 0; i < SG_COUNT(parts); i++)
         assert_non_null(strstr(sg_text_string(&text), parts[i]));
+    /* calculation sheets and complete tables are appendices behind the signatures */
+    const char *signatures = strstr(sg_text_string(&text), "id=\"part-signatures\"");
+    assert_non_null(signatures);
+    assert_non_null(strstr(signatures, "Appendix 1. Worked calculation"));
+    assert_non_null(strstr(signatures, "Appendix 2. All predicted values"));
+    assert_non_null(strstr(signatures, "Appendix 3. All values against all limits"));
     for (const char *const *caution = sg_cautions(); *caution != NULL; caution++) {
         struct sg_text escaped = SG_TEXT_INIT;
         sg_text_put_html(&escaped, *caution);
