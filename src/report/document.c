@@ -1,6 +1,7 @@
 /* document.c - the self-contained document: one HTML file, no network, no scripts. Parts stand in
  * the order in which a reader asks: what comes out, for what, how, how sure, who answers for it;
- * calculation sheets and complete tables behind it, as numbered appendices. Contents follow what permit offices commonly ask for (common practice, no source).
+ * calculation sheets and complete tables behind it, as numbered appendices. Contents follow what
+ * permit offices commonly ask for (common practice, no source).
  */
 #include "internal.h"
 

@@ -284,8 +284,9 @@ void sg_document_summary(const struct sg_study *study, struct sg_text *out)
         put_method(out, study, &study->summary[i]);
     sg_text_put(out, "</ul>\n");
     put_undetermined(out, study);
-    sg_text_put(out, "<p>Letters after numbers are marks: U means that a number behind the value "
-                     "was not checked on paper. The sources, the marks and the cautions have "
-                     "parts of their own. This is a screening prediction; a competent person must review "
-                     "and sign it.</p>\n");
+    sg_text_put(
+        out, "<p>Letters after numbers are marks: U means that a number behind the value "
+             "was not checked on paper. The sources, the marks and the cautions have "
+             "parts of their own. This is a screening prediction; a competent person must review "
+             "and sign it.</p>\n");
 }
