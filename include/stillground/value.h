@@ -74,5 +74,8 @@ struct sg_working {
 /* working may be NULL: then nothing is kept. Texts are copied. */
 void sg_working_add(struct sg_working *working, const struct sg_cite *cite, const char *what,
                     const char *format, ...) SG_PRINTF(4, 5);
+/* Takes the lines from `from` on back when the same lines stand earlier, one after the other; true
+ * then: the caller says in a line of its own that they do. */
+bool sg_working_fold(struct sg_working *working, size_t from);
 
 #endif

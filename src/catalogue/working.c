@@ -44,3 +44,27 @@ void sg_working_add(struct sg_working *working, const struct sg_cite *cite, cons
         working->step[working->count++] = step;
     sg_text_release(&text);
 }
+
+static bool same_lines(const struct sg_step *a, const struct sg_step *b, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (!sg_same(a[i].what, b[i].what) || !sg_same(a[i].working, b[i].working) ||
+            !sg_same(a[i].source, b[i].source))
+            return false;
+    }
+    return true;
+}
+
+bool sg_working_fold(struct sg_working *working, size_t from)
+{
+    if (!working || working->failed || from >= working->count)
+        return false;
+    size_t count = working->count - from;
+    for (size_t at = 0; at + count <= from; at++) {
+        if (same_lines(&working->step[at], &working->step[from], count)) {
+            working->count = from;
+            return true;
+        }
+    }
+    return false;
+}

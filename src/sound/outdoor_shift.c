@@ -45,9 +45,15 @@ static sg_status one_state(const struct sg_outdoor *outdoor, const struct sg_emi
         return status;
     sg_outdoor_level(emitter, path, count, level);
     if (working) {
+        size_t from = working->count;
         sg_working_add(working, NULL, "position", "x %.2f m, y %.2f m, %.2f m over the ground",
                        at.x_m, at.y_m, height_m);
         sg_outdoor_explain(emitter, path, count, level, working);
+        if (sg_working_fold(working, from))
+            sg_working_add(working, NULL, "position",
+                           "x %.2f m, y %.2f m, %.2f m over the ground: the same terms as above, "
+                           "%.2f dB(A)",
+                           at.x_m, at.y_m, height_m, level->long_term_db);
     }
     return status;
 }

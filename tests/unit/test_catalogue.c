@@ -242,6 +242,28 @@ static void test_cases_are_cited(void **state)
     }
 }
 
+/* Lines that stand earlier, one after the other, are taken back; anything else stays. */
+static void test_working_folds(void **state)
+{
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_working working = { .arena = &arena };
+    (void)state;
+    sg_working_add(&working, NULL, "first", "%d", 1);
+    sg_working_add(&working, NULL, "second", "%d", 2);
+    sg_working_add(&working, NULL, "third", "%d", 3);
+    assert_false(sg_working_fold(&working, 3)); /* nothing to take back */
+    sg_working_add(&working, NULL, "second", "%d", 2);
+    sg_working_add(&working, NULL, "third", "%d", 4);
+    assert_false(sg_working_fold(&working, 3)); /* another figure */
+    assert_int_equal(working.count, 5);
+    sg_working_add(&working, NULL, "second", "%d", 2);
+    sg_working_add(&working, NULL, "third", "%d", 3);
+    assert_true(sg_working_fold(&working, 5));
+    assert_int_equal(working.count, 5);
+    assert_false(sg_working_fold(NULL, 0));
+    sg_arena_release(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -257,6 +279,7 @@ int main(void)
         cmocka_unit_test(test_quantities),
         cmocka_unit_test(test_documents),
         cmocka_unit_test(test_cases_are_cited),
+        cmocka_unit_test(test_working_folds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
