@@ -26,13 +26,17 @@ static void put_head(const struct sg_site *site, struct sg_text *out)
     sg_text_put(out, "</header>\n<main>\n");
 }
 
+#define UPRIGHT_COLUMNS 12 /* more go on sideways paper */
+
 static void put_section(const struct sg_table *table, int number, struct sg_text *out)
 {
+    bool wide = table->ncolumn > UPRIGHT_COLUMNS;
+    sg_text_put(out, wide ? "<section class=\"landscape\">\n" : "");
     sg_text_printf(out, "<h2 id=\"part-%s\">%d. ", table->id, number);
     sg_document_escape(out, table->title);
-    sg_text_put(out, "</h2>\n<div class=\"wide\">\n");
+    sg_text_put(out, "</h2>\n");
     sg_table_put_html(table, out);
-    sg_text_put(out, "</div>\n");
+    sg_text_put(out, wide ? "</section>\n" : "");
 }
 
 static void put_last(const char *id, int number, const char *title, struct sg_text *out)
