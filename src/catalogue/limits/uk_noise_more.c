@@ -10,11 +10,13 @@
     .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .areas = SG_ANY_AREA,                        \
     .position = SG_AT_FACADE, .quantity = SG_Q_LAEQ, .axes = SG_AXES_NONE, .characters = EITHER,   \
     PLAIN
-/* site + ambient = ambient + 5 dB when the site alone is 10 lg(10^0.5 - 1) = 3.349 dB over it */
+/* site + ambient = ambient + 5 dB when the site alone is 10 lg(10^0.5 - 1) dB over it; "or
+ * more": a level equal to it counts */
 #define CHANGE(name, when, hours, floor_db)                                                        \
     { .id = name, .label = "total 5 dB over the ambient; " name, .uses = HOMES, FACADE,            \
-      .period = when, .averaging_h = hours, .rule = SG_RULE_RISE, .rise_db = 3.3492194,            \
-      FLAT(floor_db), .effect = "potential significant effect, when it lasts a month or more",     \
+      .period = when, .averaging_h = hours, .rule = SG_RULE_RISE, .rise_db = 3.34911461373, \
+      .passed_at = true, FLAT(floor_db),                                                           \
+      .effect = "potential significant effect, when it lasts a month or more",                     \
       CITE("bs5228-1", "Annex E, 5 dB change", SG_GRADE_MEMORY_HIGH) }
 
 static const struct sg_limit_row change_row[] = {
@@ -59,7 +61,8 @@ static const struct sg_limit_row insulation_row[] = {
 };
 
 static const struct sg_limit_factor rehousing[] = {
-    { .id = "rehousing", .low = 3.1622777, .high = 3.1622777, .dflt = 3.1622777,
+    { .id = "rehousing", .low = 3.16227766016838, .high = 3.16227766016838,
+      .dflt = 3.16227766016838,
       .meaning = "temporary re-housing: 10 dB more (a factor of 3.162 on the pressure)",
       .decided_by = "the document", CITE("bs5228-1", "Annex E, re-housing", SG_GRADE_MEMORY_HIGH) },
 };
