@@ -206,6 +206,10 @@ struct sg_limit_row {
     double count_days, of_days; /* passed only on so many days of any so many running; 0 = as the
                                  * set says */
     bool passed_at;             /* a value equal to the limit passes it too */
+    double from_h, to_h; /* clock hours that a limit on noise holds for, an end before the start is
+                          * on the next day; equal = those of the period. A prediction is held
+                          * against such a row when the shift touches it, on_request or not */
+    unsigned on_days;    /* SG_WORKING_DAYS, ...: days it holds for; 0 = all */
     unsigned other_sources;     /* SG_OTHER bits: what else, or only, it is written for */
 };
 

@@ -34,7 +34,7 @@ struct filling {
     struct sg_receptor_calendar *out;
     size_t levels;             /* capacity */
     struct pile_entries *pile; /* [shape * piles + pile] */
-    size_t *shape;             /* one a slot: slots of the same clock hours are judged alike */
+    size_t *shape;             /* one a slot: those of the same clock and kind of day are judged alike */
     size_t nshape;
     bool failed;
 };
@@ -159,10 +159,17 @@ static struct sg_hours hours_of(const struct filling *f, const struct sg_slot *s
     hours.start_h = slot->start_h;
     hours.end_h = slot->end_h;
     hours.work_h = fmin(slot->work_h, sg_shift_h(&hours));
+    hours.day_kinds = sg_day_kind((unsigned)sg_civil_weekday(slot->day));
     return hours;
 }
 
-/* Numbers the slots by their clock hours. */
+static bool same_kind(const struct sg_slot *a, const struct sg_slot *b)
+{
+    return sg_day_kind((unsigned)sg_civil_weekday(a->day)) ==
+           sg_day_kind((unsigned)sg_civil_weekday(b->day));
+}
+
+/* Numbers the slots by their clock hours and the kind of their day. */
 static void find_shapes(struct filling *f)
 {
     const struct sg_schedule *s = f->schedule;
@@ -170,7 +177,8 @@ static void find_shapes(struct filling *f)
         f->shape[i] = f->nshape;
         for (size_t k = 0; k < i && f->shape[i] == f->nshape; k++) {
             bool same = fabs(s->slot[k].start_h - s->slot[i].start_h) < 1e-9 &&
-                        fabs(s->slot[k].end_h - s->slot[i].end_h) < 1e-9;
+                        fabs(s->slot[k].end_h - s->slot[i].end_h) < 1e-9 &&
+                        same_kind(&s->slot[k], &s->slot[i]);
             f->shape[i] = same ? f->shape[k] : f->shape[i];
         }
         f->nshape += f->shape[i] == f->nshape;
@@ -272,7 +280,8 @@ static void tell_slot(const struct filling *f, const struct sg_slot *slot,
 /* One limit in one slot: the worst ratios, and the hours over it. */
 struct in_slot {
     double central, upper, hours;
-    double highest_central, highest_upper; /* levels over a short time; unset = none */
+    double highest_central, highest_upper; /* levels over a short time, of one rig; unset = none */
+    double rigs_central, rigs_upper;       /* energies of those of the rigs before it */
 };
 
 static void add_piece(const struct filling *f, const struct sg_slot *slot,
@@ -301,27 +310,39 @@ static void add_piece(const struct filling *f, const struct sg_slot *slot,
     }
 }
 
+/* Rigs work at once: what each brings at its worst adds up. */
+static void next_rig(struct in_slot *sum)
+{
+    if (sg_is_set(sum->highest_central))
+        sum->rigs_central += pow(10, sum->highest_central / 10);
+    if (sg_is_set(sum->highest_upper))
+        sum->rigs_upper += pow(10, sum->highest_upper / 10);
+    sum->highest_central = sum->highest_upper = SG_UNSET;
+}
+
 static struct in_slot count_slot(const struct filling *f, const struct sg_slot *slot, size_t level)
 {
     const struct sg_level_count *l = &f->out->level[level];
     bool laeq = l->row && l->row->quantity == SG_Q_LAEQ;
-    struct in_slot sum = { 0, 0, 0, SG_UNSET, SG_UNSET };
+    struct in_slot sum = { 0, 0, 0, SG_UNSET, SG_UNSET, 0, 0 };
     size_t rig = SIZE_MAX;
     double rig_hours = 0;
     for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
         const struct sg_piece *piece = &f->schedule->piece[i];
         if (piece->rig != rig) { /* rigs work at once: the longest counts */
             sum.hours = fmax(sum.hours, rig_hours);
+            next_rig(&sum);
             rig_hours = 0;
             rig = piece->rig;
         }
         add_piece(f, slot, piece, level, laeq, &sum, &rig_hours);
     }
     sum.hours = fmax(sum.hours, rig_hours);
+    next_rig(&sum);
     if (laeq) {
         double over_h = l->row->averaging_h > 0 ? l->row->averaging_h : slot->span_h;
-        double central = larger(sum.highest_central, level_from(sum.central, over_h));
-        double upper = larger(sum.highest_upper, level_from(sum.upper, over_h));
+        double central = larger(level_from(sum.rigs_central, 1), level_from(sum.central, over_h));
+        double upper = larger(level_from(sum.rigs_upper, 1), level_from(sum.upper, over_h));
         sum.central = sg_is_set(central) ? pow(10, (central - l->limit) / 20) : 0;
         sum.upper = sg_is_set(upper) ? pow(10, (upper - l->limit) / 20) : 0;
         sum.hours = sum.upper > 1 ? slot->work_h : 0;

@@ -264,9 +264,47 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
     sg_status status = SG_OK;
     if (count == 1 && sg_twin_speaks(j->site, technique, set, rows[0], &judged, list, nlist))
         return SG_OK;
-    for (size_t i = 0; i < count && status == SG_OK; i++)
-        status = judge_row(j, set, rows[i], &judged);
+    for (size_t i = 0; i < count && status == SG_OK; i++) {
+        if (!sg_noise_clocked(rows[i]))
+            status = judge_row(j, set, rows[i], &judged);
+    }
     return status;
+}
+
+/* Rows with clock hours of their own, as far as they are worked. Where the ambient level does not
+ * tell which of those on request holds, that is said once for the hours; judge_set says it of the
+ * others. */
+static sg_status judge_clocked(struct judging *j, const struct sg_limit_set *set)
+{
+    const struct sg_limit_row *unknown = NULL;
+    enum sg_technique technique = j->site->method[j->outcome->method].technique;
+    sg_status status = SG_OK;
+    for (size_t i = 0; i < set->nrow && status == SG_OK; i++) {
+        const struct sg_limit_row *row = &set->row[i];
+        if (!sg_noise_clocked(row) || !(row->techniques & SG_TECHNIQUE_BIT(technique)) ||
+            !sg_noise_clock_worked(&j->site->hours, row))
+            continue;
+        struct sg_judged judged = sg_judged_of(j->receptor, row->period);
+        sg_judged_choose(j->site, set, &judged);
+        if (sg_limit_covers(set, row, &judged)) {
+            status = judge_row(j, set, row, &judged);
+        } else if (row->on_request && row->category &&
+                   !sg_limit_category(set, &judged, row->period) &&
+                   !(unknown && sg_noise_clock_same(unknown, row))) {
+            unknown = row;
+            status = judge_row(j, set, NULL, &judged);
+        }
+    }
+    return status;
+}
+
+static bool has_clock(const struct sg_limit_set *set)
+{
+    for (size_t i = 0; i < set->nrow; i++) {
+        if (sg_noise_clocked(&set->row[i]))
+            return true;
+    }
+    return false;
 }
 
 bool sg_depends_on_period(const struct sg_limit_set *set)
@@ -282,6 +320,7 @@ static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set
                                const char *const *list, size_t nlist)
 {
     unsigned periods = sg_periods_of_set(&j->site->hours, set);
+    size_t before = j->count;
     if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
     sg_status status = SG_OK;
@@ -289,6 +328,15 @@ static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set
         if (periods & (1u << p))
             status = judge_set(j, set, (enum sg_period)p, list, nlist);
     }
+    if (status == SG_OK)
+        status = judge_clocked(j, set);
+    if (status != SG_OK || j->count > before || !has_clock(set))
+        return status;
+    struct sg_judged judged = sg_judged_of(j->receptor, SG_ANY_TIME);
+    status = judge_row(j, set, NULL, &judged); /* no set passes in silence */
+    if (status == SG_OK)
+        snprintf(j->verdict[j->count - 1].reason, sizeof(j->verdict->reason),
+                 "%s has no value for the hours and days that are worked", set->id);
     return status;
 }
 

@@ -2,8 +2,7 @@
  *
  * Sources: the limit sets (days out of days running) and the rows of exposure values carry theirs.
  * A pile's days are its minutes over a day's work, one pile after the other, days_per_week days
- * from
- * the first day of each week on. */
+ * from the first day of each week on. */
 #include "plan_internal.h"
 
 #include <math.h>
@@ -36,6 +35,11 @@ static double calendar_day(double work_day, double per_week)
     return floor(work_day / days) * 7 + fmod(work_day, days);
 }
 
+static bool on_its_days(const struct sg_limit_row *row, double day)
+{
+    return row->on_days == 0 || (row->on_days & sg_day_kind((unsigned)fmod(day, 7))) != 0;
+}
+
 static void count_days(const struct sg_site *site, const struct sg_day_trigger *t,
                        const double *level, double trigger_db, struct counted *out)
 {
@@ -47,6 +51,8 @@ static void count_days(const struct sg_site *site, const struct sg_day_trigger *
         double first = floor(done + 1e-9), last = fmax(first, ceil(end - 1e-9) - 1);
         for (double d = first; level[i] > trigger_db && d <= last && out->count < DAYS_MOST; d++) {
             double day = calendar_day(d, site->hours.days_per_week);
+            if (!on_its_days(t->verdict->row, day))
+                continue;
             if (out->count == 0 || out->day[out->count - 1] < day)
                 out->day[out->count++] = day;
         }

@@ -79,6 +79,14 @@ double sg_share_of(const struct sg_sound_span *span, double on_time_percent);
 /* Hours of the shift in a period of the clock 07-19-23-07, and from one clock hour to another. */
 double sg_shift_within_h(const struct sg_hours *hours, double from_h, double to_h);
 
+/* Whether a row names clock hours of its own, whether the working hours touch them on a day that
+ * the row holds for, and whether two rows name the same (noise_clock.c). */
+bool sg_noise_clocked(const struct sg_limit_row *row);
+bool sg_noise_clock_worked(const struct sg_hours *hours, const struct sg_limit_row *row);
+bool sg_noise_clock_same(const struct sg_limit_row *a, const struct sg_limit_row *b);
+/* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY; 0 = Monday. */
+unsigned sg_day_kind(unsigned weekday);
+
 /* What a level is wanted for (rated.c). */
 struct sg_noise_ask {
     const char *rule; /* of rating; NULL = LAeq */

@@ -79,8 +79,9 @@ struct sg_noise_ask sg_noise_ask_of(const struct sg_hours *hours, const struct s
                                 .period = period };
     const struct sg_time_window *window = window_of(set, period);
     ask.span = sg_sound_span_of(hours, period, row->averaging_h);
-    if (window) {
-        double within = sg_shift_within_h(hours, window->start_h, window->end_h);
+    if (window || sg_noise_clocked(row)) {
+        double within = window ? sg_shift_within_h(hours, window->start_h, window->end_h)
+                               : sg_shift_within_h(hours, row->from_h, row->to_h);
         ask.span.worked_h = fmin(fmin(hours->work_h, within), row->averaging_h);
     }
     ask.span.steps = sg_rating_steps(set->rating, period == SG_EVENING ? SG_NIGHT : period);

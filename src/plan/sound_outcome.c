@@ -94,17 +94,19 @@ double sg_share_of(const struct sg_sound_span *span, double on_time_percent)
     return of.operated_h > 0 ? pow(10, 0.1 * sg_rating_correction(span->steps, &of, &why)) : 0;
 }
 
-/* The others no longer run. */
+/* The others no longer run. An entry of several machines counts machine by machine. */
 static void keep_loudest(struct sg_items *items, double most)
 {
     static const struct sg_sound_path path = { .distance_m = 100 };
-    bool kept[SG_ITEMS_MAX] = { false };
-    for (size_t n = 0; n < (size_t)most && n < items->count; n++) {
+    size_t kept[SG_ITEMS_MAX] = { 0 };
+    for (size_t n = 0; n < (size_t)most; n++) {
         size_t best = SIZE_MAX;
         double highest = -SG_INFINITY, level_db;
         for (size_t i = 0; i < items->count; i++) {
             struct sg_sound_item one = items->item[i];
-            if (kept[i] || !sg_ok(sg_sound_item_at(SG_SOUND_BS5228, &one, &path, &level_db, NULL)))
+            bool none_left = (double)kept[i] >= fmax(one.count, 1);
+            one.count = 1;
+            if (none_left || !sg_ok(sg_sound_item_at(SG_SOUND_BS5228, &one, &path, &level_db, NULL)))
                 continue;
             if (best == SIZE_MAX || level_db > highest) {
                 best = i;
@@ -112,10 +114,14 @@ static void keep_loudest(struct sg_items *items, double most)
             }
         }
         if (best != SIZE_MAX)
-            kept[best] = true;
+            kept[best]++;
     }
-    for (size_t i = 0; i < items->count; i++)
-        items->item[i].on_time_share = kept[i] || !sg_is_set(items->item[i].level_db) ? 1 : 0;
+    for (size_t i = 0; i < items->count; i++) {
+        bool unknown = !sg_is_set(items->item[i].level_db);
+        items->item[i].on_time_share = kept[i] > 0 || unknown ? 1 : 0;
+        if (kept[i] > 0)
+            items->item[i].count = (double)kept[i];
+    }
 }
 
 sg_status sg_items_of(const struct sg_method *method, const struct sg_sound_span *span,

@@ -144,6 +144,9 @@ const struct sg_limit_key sg_limit_row_key[] = {
     { "count_days", SG_AS_NUMBER, R(count_days), NULL, 0, false, 0 },
     { "of_days", SG_AS_NUMBER, R(of_days), NULL, 0, false, 0 },
     { "passed_at", SG_AS_YES, R(passed_at), NULL, 0, false, 0 },
+    { "from_h", SG_AS_NUMBER, R(from_h), NULL, 0, false, 0 },
+    { "to_h", SG_AS_NUMBER, R(to_h), NULL, 0, false, 0 },
+    { "on_days", SG_AS_BITS, R(on_days), day_bit, 3, false, 0 },
     { "other_sources", SG_AS_BITS, R(other_sources), sg_other_id, 4, false, 0 },
 };
 

@@ -73,17 +73,21 @@ const struct sg_limit_set sg_limits_fta_annoyance = {
           "VdB re 1e-6 in/s: 28.1 dB below the level re 1e-9 m/s of the same velocity."),
 };
 
-#define NOISE(name, text, bits, when, hours, limit)                                                \
+/* day 07-22, night 22-07, as the hours of Ldn; a value for any time is over the worst such time */
+#define DAYTIME_H .from_h = 7, .to_h = 22
+#define NIGHT_H .from_h = 22, .to_h = 7
+#define ALWAYS_H .from_h = 0, .to_h = 24
+#define NOISE(name, text, bits, when, hours, limit, clock)                                         \
     { .id = name, .label = text, .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .uses = bits,   \
       .areas = SG_ANY_AREA, .position = SG_AT_FREE_FIELD, .quantity = SG_Q_LAEQ,                   \
       .axes = SG_AXES_NONE, .characters = EITHER, PLAIN, .period = when, .averaging_h = hours,     \
-      FLAT(limit), .effect = "adverse community reaction",                                         \
+      FLAT(limit), clock, .effect = "adverse community reaction",                                  \
       CITE("fta2018", "construction noise, " text, SG_GRADE_MEMORY_HIGH) }
 #define LDN(name, text, bits, limit)                                                               \
     { .id = name, .label = text, .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .uses = bits,   \
       .areas = SG_ANY_AREA, .position = SG_AT_FREE_FIELD, .quantity = SG_Q_LDN,                    \
       .axes = SG_AXES_NONE, .characters = EITHER, PLAIN, .period = SG_ANY_TIME, FLAT(limit),       \
-      .effect = "adverse community reaction",                                                      \
+      ALWAYS_H, .effect = "adverse community reaction",                                                      \
       CITE("fta2018", "construction noise, " text, SG_GRADE_MEMORY_HIGH) }
 #define HOMES                                                                                      \
     (SLEEP | (unsigned)SG_USE_SCHOOL | (unsigned)SG_USE_WORSHIP)
@@ -91,20 +95,20 @@ const struct sg_limit_set sg_limits_fta_annoyance = {
 #define PLANT ((unsigned)SG_USE_INDUSTRY)
 
 static const struct sg_limit_row noise_row[] = {
-    NOISE("home-day", "residential, detailed, 8 h; day", HOMES, SG_DAY, 8, 80),
-    NOISE("home-night", "residential, detailed, 8 h; night", HOMES, SG_NIGHT, 8, 70),
-    NOISE("trade", "commercial, detailed, 8 h", TRADE, SG_ANY_TIME, 8, 85),
-    NOISE("plant", "industrial, detailed, 8 h", PLANT, SG_ANY_TIME, 8, 90),
+    NOISE("home-day", "residential, detailed, 8 h; day", HOMES, SG_DAY, 8, 80, DAYTIME_H),
+    NOISE("home-night", "residential, detailed, 8 h; night", HOMES, SG_NIGHT, 8, 70, NIGHT_H),
+    NOISE("trade", "commercial, detailed, 8 h", TRADE, SG_ANY_TIME, 8, 85, ALWAYS_H),
+    NOISE("plant", "industrial, detailed, 8 h", PLANT, SG_ANY_TIME, 8, 90, ALWAYS_H),
     LDN("home-ldn", "residential, 30-day average", HOMES, 75),
     LDN("trade-ldn", "commercial, 30-day average", TRADE, 80),
     LDN("plant-ldn", "industrial, 30-day average", PLANT, 85),
 };
 
 static const struct sg_limit_row general_row[] = {
-    NOISE("home-day", "residential, general, 1 h; day", HOMES, SG_DAY, 1, 90),
-    NOISE("home-night", "residential, general, 1 h; night", HOMES, SG_NIGHT, 1, 80),
-    NOISE("trade", "commercial, general, 1 h", TRADE, SG_ANY_TIME, 1, 100),
-    NOISE("plant", "industrial, general, 1 h", PLANT, SG_ANY_TIME, 1, 100),
+    NOISE("home-day", "residential, general, 1 h; day", HOMES, SG_DAY, 1, 90, DAYTIME_H),
+    NOISE("home-night", "residential, general, 1 h; night", HOMES, SG_NIGHT, 1, 80, NIGHT_H),
+    NOISE("trade", "commercial, general, 1 h", TRADE, SG_ANY_TIME, 1, 100, ALWAYS_H),
+    NOISE("plant", "industrial, general, 1 h", PLANT, SG_ANY_TIME, 1, 100, ALWAYS_H),
 };
 
 const struct sg_limit_set sg_limits_fta_noise_general = {
@@ -117,7 +121,7 @@ const struct sg_limit_set sg_limits_fta_noise_general = {
     .rating = "fta-general",
     USUAL_CHARACTER,
     ROWS(general_row),
-    NOTES("All values are recalled and unverified.",
+    NOTES("All values are recalled and unverified. Day 07-22, night 22-07, by the hours of Ldn.",
           "Held against the two noisiest items of the plant, at work all the time over hard ground, "
           "1 h. The document takes them at the middle of the site; here they stand at the pile that is "
           "nearest, which is not less.",
@@ -133,7 +137,8 @@ const struct sg_limit_set sg_limits_fta_noise = {
     .legal = "guidance",
     USUAL_CHARACTER,
     ROWS(noise_row),
-    NOTES("All values are recalled and unverified. The detailed 8 h values and the 30-day averages "
+    NOTES("All values are recalled and unverified. Day 07-22, night 22-07, by the hours of Ldn. The "
+          "detailed 8 h values and the 30-day averages "
           "of Ldn (07-22, 22-07; days without work counted in) are judged here, the general 1 h values "
           "in FTA-NOISE-GENERAL.",
           "Schools, hospitals and places of worship are taken with residential."),

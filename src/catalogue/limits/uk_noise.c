@@ -8,18 +8,24 @@
     .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .position = SG_AT_FACADE,                    \
     .quantity = SG_Q_LAEQ, .axes = SG_AXES_NONE, .characters = EITHER,                             \
     .techniques = SG_ANY_TECHNIQUE, .interpolation = SG_LINEAR, .below = SG_BELOW_EXTEND
-#define ABC(name, when, hours, letter, limit)                                                      \
-    { .id = name "-" letter, .label = name ", category " letter, FACADE, .uses = HOMES,            \
+#define ABC(name, text, when, hours, from, to, kinds, asked, letter, limit)                        \
+    { .id = name "-" letter, .label = text ", category " letter, FACADE, .uses = HOMES,            \
       .areas = SG_ANY_AREA, .period = when, .averaging_h = hours, .category = letter, FLAT(limit), \
+      .from_h = from, .to_h = to, .on_days = kinds, .on_request = asked,                           \
       .effect = "potential significant effect",                                                    \
-      CITE("bs5228-1", "Table E.1, " name, SG_GRADE_MEMORY_HIGH) }
+      CITE("bs5228-1", "Table E.1, " text, SG_GRADE_MEMORY_HIGH) }
+#define THREE(name, text, when, hours, from, to, kinds, asked, a, b, c)                            \
+    ABC(name, text, when, hours, from, to, kinds, asked, "A", a),                                  \
+        ABC(name, text, when, hours, from, to, kinds, asked, "B", b),                              \
+        ABC(name, text, when, hours, from, to, kinds, asked, "C", c)
 
 static const struct sg_limit_row abc_row[] = {
-    ABC("day", SG_DAY, 12, "A", 65),         ABC("day", SG_DAY, 12, "B", 70),
-    ABC("day", SG_DAY, 12, "C", 75),         ABC("evening", SG_EVENING, 4, "A", 55),
-    ABC("evening", SG_EVENING, 4, "B", 60),  ABC("evening", SG_EVENING, 4, "C", 65),
-    ABC("night", SG_NIGHT, 8, "A", 45),      ABC("night", SG_NIGHT, 8, "B", 50),
-    ABC("night", SG_NIGHT, 8, "C", 55),
+    THREE("day", "day", SG_DAY, 12, 7, 19, SG_WORKING_DAYS, false, 65, 70, 75),
+    THREE("evening", "evening", SG_EVENING, 4, 19, 23, SG_WORKING_DAYS, false, 55, 60, 65),
+    THREE("night", "night", SG_NIGHT, 8, 23, 7, SG_ALL_DAYS, false, 45, 50, 55),
+    THREE("saturday", "Saturday 07-13", SG_DAY, 6, 7, 13, SG_SATURDAY, true, 65, 70, 75),
+    THREE("saturday-13", "Saturday 13-23", SG_EVENING, 10, 13, 23, SG_SATURDAY, true, 55, 60, 65),
+    THREE("sunday", "Sunday 07-23", SG_EVENING, 16, 7, 23, SG_HOLIDAY, true, 55, 60, 65),
 };
 
 const struct sg_limit_set sg_limits_bs5228_1_abc = {
@@ -37,9 +43,11 @@ const struct sg_limit_set sg_limits_bs5228_1_abc = {
           "equal to it B, above it C. Site noise alone, at the facade.",
           "Where the ambient is above the value of C, the document asks whether the total rises by "
           "more than 3 dB; the value of C, which is stricter, is used here.",
-          "Day 07-19 on weekdays and 07-13 on Saturdays; evening also covers the weekend; night "
-          "23-07. Written for dwellings; schools, hospitals and places of worship are taken with "
-          "them."),
+          "Day 07-19 on weekdays and 07-13 on Saturdays; evening 19-23, on Saturdays from 13, on "
+          "Sundays from 07; night 23-07. Saturdays and Sundays are judged where they are worked, by "
+          "the ambient level given for the evening from 13 and 07 on. Each level is averaged over "
+          "all the hours of its row. Written for dwellings; schools, hospitals and places of "
+          "worship are taken with them."),
 };
 
 static const struct sg_limit_row fixed_row[] = {

@@ -47,16 +47,24 @@ const struct sg_limit_set sg_limits_hk_noise = {
     { .id = name, .label = text, .uses = bits, NOISE(where), .quantity = SG_Q_LAEQ,                \
       .period = when, .averaging_h = hours, FLAT(limit), .effect = "noise affected",               \
       CITE("icng2009", text, SG_GRADE_MEMORY_HIGH) }
+#define OVER_BACKGROUND(name, text, when, rise, asked, from, to, kinds)                \
+    { .id = name, .label = "noise affected, " text ": background + " #rise,                        \
+      .uses = SG_USE_RESIDENTIAL, NOISE(SG_AT_FREE_FIELD), .quantity = SG_Q_LAEQ, .period = when,  \
+      .averaging_h = 0.25, .rule = SG_RULE_RISE, .by_background = true, .rise_db = rise, FLAT(0),  \
+      .on_request = asked, .from_h = from, .to_h = to, .on_days = kinds,                           \
+      .effect = "noise affected", CITE("icng2009", "noise affected", SG_GRADE_MEMORY_HIGH) }
+#define STANDARD(name, text, asked, from, to, kinds)                                               \
+    OVER_BACKGROUND(name, "standard hours" text, SG_DAY, 10, asked, from, to, kinds)
+#define OUTSIDE(name, text, when, asked, from, to, kinds)                                          \
+    OVER_BACKGROUND(name, "outside standard hours, " text, when, 5, asked, from, to, kinds)
 static const struct sg_limit_row nsw_row[] = {
-    { .id = "affected-standard", .label = "noise affected, standard hours: background + 10",
-      .uses = SG_USE_RESIDENTIAL, NOISE(SG_AT_FREE_FIELD), .quantity = SG_Q_LAEQ, .period = SG_DAY,
-      .averaging_h = 0.25, .rule = SG_RULE_RISE, .by_background = true, .rise_db = 10, FLAT(0),
-      .effect = "noise affected", CITE("icng2009", "noise affected", SG_GRADE_MEMORY_HIGH) },
-    { .id = "affected-outside", .label = "noise affected, outside standard hours: background + 5",
-      .uses = SG_USE_RESIDENTIAL, NOISE(SG_AT_FREE_FIELD), .quantity = SG_Q_LAEQ,
-      .period = SG_NIGHT, .averaging_h = 0.25, .rule = SG_RULE_RISE, .by_background = true,
-      .rise_db = 5, FLAT(0), .effect = "noise affected",
-      CITE("icng2009", "noise affected", SG_GRADE_MEMORY_HIGH) },
+    STANDARD("affected-standard", "", false, 7, 18, SG_WORKING_DAYS),
+    STANDARD("affected-standard-saturday", ", Saturday 08-13", true, 8, 13, SG_SATURDAY),
+    OUTSIDE("affected-outside-evening", "18-22", SG_EVENING, false, 18, 22, SG_ALL_DAYS),
+    OUTSIDE("affected-outside", "22-07", SG_NIGHT, false, 22, 7, SG_ALL_DAYS),
+    OUTSIDE("affected-saturday-07", "Saturday 07-08", SG_DAY, true, 7, 8, SG_SATURDAY),
+    OUTSIDE("affected-saturday-13", "Saturday 13-18", SG_DAY, true, 13, 18, SG_SATURDAY),
+    OUTSIDE("affected-sunday", "Sunday, holiday 07-18", SG_DAY, true, 7, 18, SG_HOLIDAY),
     NSW("highly-affected", "highly noise affected", SG_USE_RESIDENTIAL, SG_AT_FREE_FIELD, SG_DAY,
         0.25, 75),
     NSW("internal", "classrooms, wards, places of worship, inside",
@@ -85,19 +93,23 @@ const struct sg_limit_set sg_limits_nsw_icng = {
     NOTES("Levels are recalled and unverified; the standard hours were read.",
           "Driving by blows is rated 5 dB up before it is held against a value (recalled).",
           "The rating background level is not an ambient LAeq: it has to be given by itself "
-          "(background_day_dB, background_night_dB of a receptor)."),
+          "(background_day_dB, background_evening_dB, background_night_dB of a receptor); day 07-18, "
+          "evening 18-22, night 22-07 (recalled). Saturday and Sunday are judged where they are "
+          "worked."),
 };
 
 static const struct sg_limit_row cn_row[] = {
     { .id = "day", .label = "site boundary; day", .uses = SG_ANY_USE, NOISE(SG_AT_BOUNDARY),
       .quantity = SG_Q_LAEQ, .period = SG_DAY, .averaging_h = 16, FLAT(70),
+      .from_h = 6, .to_h = 22,
       .effect = "the limit is passed", CITE("gb12523", "limits", SG_GRADE_MEMORY_HIGH) },
     { .id = "night", .label = "site boundary; night", .uses = SG_ANY_USE, NOISE(SG_AT_BOUNDARY),
       .quantity = SG_Q_LAEQ, .period = SG_NIGHT, .averaging_h = 8, FLAT(55),
+      .from_h = 22, .to_h = 6,
       .effect = "the limit is passed", CITE("gb12523", "limits", SG_GRADE_MEMORY_HIGH) },
     { .id = "night-peak", .label = "site boundary; night, single peaks (55 + 15)",
       .uses = SG_ANY_USE, NOISE(SG_AT_BOUNDARY), .quantity = SG_Q_LAFMAX, .period = SG_NIGHT,
-      FLAT(55 + 15), .effect = "the limit is passed",
+      FLAT(55 + 15), .from_h = 22, .to_h = 6, .effect = "the limit is passed",
       CITE("gb12523", "limits", SG_GRADE_MEMORY_HIGH) },
 };
 const struct sg_limit_set sg_limits_gb12523 = {
@@ -109,13 +121,14 @@ const struct sg_limit_set sg_limits_gb12523 = {
     .legal = "statute",
     USUAL_CHARACTER,
     ROWS(cn_row),
-    NOTES("All values are recalled and unverified, and so are the averaging times."),
+    NOTES("All values are recalled and unverified, and so are the hours, day 06-22 and night 22-06, "
+          "over which they are averaged."),
 };
 
 static const struct sg_limit_row who_row[] = {
     { .id = "outdoors-serious", .label = "outdoors, serious annoyance, 16 h",
       .uses = SG_USE_RESIDENTIAL, NOISE(SG_AT_FREE_FIELD), .quantity = SG_Q_LAEQ, .period = SG_DAY,
-      .averaging_h = 16, FLAT(55), .effect = "serious annoyance",
+      .averaging_h = 16, FLAT(55), .from_h = 7, .to_h = 23, .effect = "serious annoyance",
       CITE("who1999", "Table 4.1", SG_GRADE_MEMORY_HIGH) },
     { .id = "outdoors-moderate", .label = "outdoors, moderate annoyance, 16 h",
       .uses = SG_USE_RESIDENTIAL, NOISE(SG_AT_FREE_FIELD), .quantity = SG_Q_LAEQ, .period = SG_DAY,
