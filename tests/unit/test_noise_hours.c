@@ -100,10 +100,176 @@ static void change_or_more(void **state)
     assert_int_equal(v.state, SG_OVER);
 }
 
+/* What one change of the site file brings, row by row; a row with no limit must not be there. */
+struct expected {
+    const char *set, *row;
+    double value_db, limit_db;
+};
+
+static void hold(const char *const *change, size_t nchange, const struct expected *e, size_t count)
+{
+    struct fixture f;
+    open_site(&f, change, nchange);
+    for (size_t i = 0; i < count; i++) {
+        const struct sg_verdict *v = verdict(&f, e[i].set, e[i].row);
+        if (!sg_is_set(e[i].limit_db)) {
+            assert_null(v);
+            continue;
+        }
+        if (!v)
+            fail_msg("no verdict on %s, %s", e[i].set, e[i].row);
+        assert_close(v->value_central, e[i].value_db, 0, 1e-9);
+        assert_close(v->limit, e[i].limit_db, 0, 1e-9);
+    }
+    close_site(&f);
+}
+
+static double over(double worked_h, double averaged_h)
+{
+    return WORKS_DB + 10 * log10(worked_h / averaged_h);
+}
+
+#define INS "BS5228-1-INSULATION"
+#define ABC "BS5228-1-ABC"
+
+/* BS 5228-1:2009+A1:2014, Table E.2: works from 07 to 19 on weekdays meet the rows 07-08, 08-18 and
+ * 18-19, each over its own hours; those of Saturday and Sunday only where they are worked. */
+static void insulation_by_the_clock(void **state)
+{
+    (void)state;
+    static const char *const six[] = { "hours.days_per_week=6" };
+    static const char *const late[] = { "hours.start=15:00", "hours.end=23:00", "hours.work_h=8" };
+    const struct expected week[] = {
+        { INS, "weekday-07", WORKS_DB, 70 },         { INS, "weekday", WORKS_DB, 75 },
+        { INS, "weekday-18", WORKS_DB, 70 },         { INS, "weekday-evening", 0, SG_UNSET },
+        { INS, "saturday", 0, SG_UNSET },            { INS, "sunday", 0, SG_UNSET },
+    };
+    const struct expected saturday[] = {
+        { INS, "saturday-07", WORKS_DB, 70 },      { INS, "saturday", WORKS_DB, 75 },
+        { INS, "saturday-13", WORKS_DB, 70 },      { INS, "saturday-evening", WORKS_DB, 65 },
+        { INS, "saturday-night", 0, SG_UNSET },    { INS, "sunday", 0, SG_UNSET },
+    };
+    const struct expected evening[] = {
+        { INS, "weekday-07", 0, SG_UNSET },          { INS, "weekday", over(3, 10), 75 },
+        { INS, "weekday-18", WORKS_DB, 70 },         { INS, "weekday-evening", WORKS_DB, 65 },
+        { INS, "weekday-night", WORKS_DB, 55 },
+    };
+    hold(NULL, 0, week, SG_COUNT(week));
+    hold(six, SG_COUNT(six), saturday, SG_COUNT(saturday));
+    hold(late, SG_COUNT(late), evening, SG_COUNT(evening));
+}
+
+/* BS 5228-1:2009+A1:2014, Table E.1: evenings and weekends are 19-23, Saturday 13-23, Sunday 07-23.
+ * The same for the change of 5 dB. */
+static void weekends(void **state)
+{
+    (void)state;
+    static const char *const seven[] = { "hours.days_per_week=7" };
+    const struct expected five[] = {
+        { ABC, "day-A", WORKS_DB, 65 },
+        { ABC, "saturday-A", 0, SG_UNSET },
+        { ABC, "sunday-A", 0, SG_UNSET },
+        { "BS5228-1-CHANGE", "sunday", 0, SG_UNSET },
+    };
+    const struct expected all[] = {
+        { ABC, "saturday-A", WORKS_DB, 65 },
+        { ABC, "saturday-13-A", over(6, 10), 55 },
+        { ABC, "sunday-A", over(12, 16), 55 },
+        { "BS5228-1-CHANGE", "saturday", WORKS_DB, 65 },
+        { "BS5228-1-CHANGE", "saturday-13", over(6, 10), 55 },
+        { "BS5228-1-CHANGE", "sunday", over(12, 16), 55 },
+    };
+    hold(NULL, 0, five, SG_COUNT(five));
+    hold(seven, SG_COUNT(seven), all, SG_COUNT(all));
+}
+
+/* Saturday worked and no ambient level of the evening given: said, not passed. */
+static void weekend_without_ambient(void **state)
+{
+    (void)state;
+    static const char *const change[] = { "hours.days_per_week=6" };
+    struct fixture f;
+    struct sg_site site;
+    size_t open_ones = 0;
+    open_site(&f, change, 1);
+    site = f.site;
+    struct sg_receptor house = site.receptor[0];
+    house.ambient_evening_db = SG_UNSET;
+    site.receptor = &house;
+    struct sg_study study = SG_STUDY_INIT;
+    assert_true(sg_ok(sg_study_make(&site, &study, NULL, NULL, NULL)));
+    const struct sg_outcome *o = sg_study_outcome(&study, 0, 0);
+    for (size_t i = 0; i < o->nverdict; i++) {
+        const struct sg_verdict *v = &o->verdict[i];
+        open_ones += sg_same(v->set->id, ABC) && v->state == SG_NOT_DETERMINABLE &&
+                     strstr(v->reason, "ambient noise level") != NULL;
+    }
+    assert_int_equal(open_ones, 1);
+    sg_study_release(&study);
+    close_site(&f);
+}
+
+/* New South Wales 2009: standard hours are Mon-Fri 07-18 and Sat 08-13; outside them + 5 dB over the
+ * background of the day, the evening (18-22) or the night, within them + 10 dB. */
+static void standard_hours(void **state)
+{
+    (void)state;
+    static const char *const seven[] = { "hours.days_per_week=7" };
+    const double free_db = WORKS_DB - 3;
+    const struct expected e[] = {
+        { "NSW-ICNG-2009", "affected-standard", free_db, 60 },
+        { "NSW-ICNG-2009", "affected-standard-saturday", free_db, 60 },
+        { "NSW-ICNG-2009", "affected-outside-evening", free_db, 50 },
+        { "NSW-ICNG-2009", "affected-outside", 0, SG_UNSET },
+        { "NSW-ICNG-2009", "affected-saturday-07", free_db, 55 },
+        { "NSW-ICNG-2009", "affected-saturday-13", free_db, 55 },
+        { "NSW-ICNG-2009", "affected-sunday", free_db, 55 },
+    };
+    const struct expected five[] = {
+        { "NSW-ICNG-2009", "affected-standard", free_db, 60 },
+        { "NSW-ICNG-2009", "affected-outside-evening", free_db, 50 },
+        { "NSW-ICNG-2009", "affected-saturday-13", 0, SG_UNSET },
+    };
+    hold(seven, SG_COUNT(seven), e, SG_COUNT(e));
+    hold(NULL, 0, five, SG_COUNT(five));
+}
+
+/* Transit manual 2018 (recalled): 8 h of the day 07-22 and of the night 22-07, as in Ldn; from 18:00
+ * to 23:30 are 4 h and 1.5 h of them. A value for any time takes the worst 8 h, whatever period they
+ * lie in, and the mean over 30 days stands once. */
+static void transit_hours(void **state)
+{
+    (void)state;
+    static const char *const late[] = { "hours.start=18:00", "hours.end=23:30",
+                                        "hours.work_h=5.5" };
+    static const char *const office[] = { "hours.start=15:00", "hours.end=23:00",
+                                          "hours.work_h=8", "receptors.list.House.use=office" };
+    const struct expected home[] = {
+        { "FTA-NOISE", "home-day", over(4, 8) - 3, 80 },
+        { "FTA-NOISE", "home-night", over(1.5, 8) - 3, 70 },
+    };
+    const struct expected trade[] = { { "FTA-NOISE", "trade", WORKS_DB - 3, 85 } };
+    struct fixture f;
+    size_t ldn = 0;
+    hold(late, SG_COUNT(late), home, SG_COUNT(home));
+    hold(office, SG_COUNT(office), trade, SG_COUNT(trade));
+    open_site(&f, late, SG_COUNT(late));
+    const struct sg_outcome *o = sg_study_outcome(&f.study, 0, 0);
+    for (size_t i = 0; i < o->nverdict; i++)
+        ldn += o->verdict[i].row && o->verdict[i].row->quantity == SG_Q_LDN;
+    assert_int_equal(ldn, 1);
+    close_site(&f);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(change_or_more),
+        cmocka_unit_test(insulation_by_the_clock),
+        cmocka_unit_test(weekends),
+        cmocka_unit_test(weekend_without_ambient),
+        cmocka_unit_test(standard_hours),
+        cmocka_unit_test(transit_hours),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
