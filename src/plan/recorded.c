@@ -309,6 +309,47 @@ static const struct sg_value *predicted_for(const struct sg_recorded_judging *j,
     return NULL;
 }
 
+static struct sg_hours moment_of(const struct sg_recorded_judging *j)
+{
+    struct sg_hours moment = j->site->hours;
+    moment.start_h = j->as->clock_h;
+    moment.end_h = j->as->clock_h + MOMENT_H;
+    moment.day_kinds = j->as->day;
+    return moment;
+}
+
+/* Whether the clock decides about a row, and what it says. */
+static bool by_clock(const struct sg_recorded_judging *j, const struct sg_limit_row *row)
+{
+    return j->as->clocked && j->as->periods == 0 && sg_noise_clocked(row);
+}
+
+/* Rows that name their hours, at the hour and on the day of the recording; on request or not. */
+static sg_status judge_clocked(struct sg_recorded_judging *j, const struct sg_limit_set *set,
+                               size_t before)
+{
+    struct sg_hours moment = moment_of(j);
+    sg_status status = SG_OK;
+    for (size_t i = 0; i < set->nrow && status == SG_OK; i++) {
+        const struct sg_limit_row *row = &set->row[i];
+        struct sg_judged judged = sg_judged_of(j->receptor, row->period);
+        if (!by_clock(j, row) || is_noise(set, row) != j->measured->is_sound ||
+            !(row->techniques & SG_TECHNIQUE_BIT(j->as->technique)) ||
+            !sg_noise_clock_worked(&moment, row))
+            continue;
+        sg_judged_choose(j->site, set, &judged);
+        sg_recorded_works(j, &judged);
+        judged.predicted = predicted_for(j, row);
+        if (sg_limit_covers(set, row, &judged)) {
+            status = judge_row(j, set, row, &judged);
+        } else if (row->category && !sg_limit_category(set, &judged, row->period) &&
+                   j->out->count == before) { /* the ambient level decides, and is not known */
+            status = judge_row(j, set, NULL, &judged);
+        }
+    }
+    return status;
+}
+
 static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_set *set,
                            enum sg_period period, const char *const *list, size_t nlist)
 {
@@ -325,7 +366,7 @@ static sg_status judge_set(struct sg_recorded_judging *j, const struct sg_limit_
     if (count == 1 && sg_twin_speaks(j->site, technique, set, rows[0], &judged, list, nlist))
         return SG_OK;
     for (size_t i = 0; i < count && status == SG_OK; i++)
-        if (is_noise(set, rows[i]) == j->measured->is_sound) {
+        if (is_noise(set, rows[i]) == j->measured->is_sound && !by_clock(j, rows[i])) {
             judged.predicted = predicted_for(j, rows[i]);
             status = judge_row(j, set, rows[i], &judged);
         }
@@ -336,20 +377,19 @@ static sg_status judge_periods(struct sg_recorded_judging *j, const struct sg_li
                                const char *const *list, size_t nlist)
 {
     unsigned periods = sg_periods_asked(&j->site->hours, set, j->as->periods);
+    size_t before = j->out->count;
     sg_status status = SG_OK;
     if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
     if (j->as->clocked && j->as->periods == 0) {
         enum sg_period at = sg_period_on(set, j->as->day, j->as->clock_h);
-        struct sg_hours moment = j->site->hours;
-        moment.start_h = j->as->clock_h;
-        moment.end_h = j->as->clock_h + MOMENT_H;
+        struct sg_hours moment = moment_of(j);
         periods = at != SG_ANY_TIME ? 1u << at : sg_periods_of_set(&moment, set);
     }
     for (unsigned p = SG_DAY; p <= SG_NIGHT && status == SG_OK; p++)
         if (periods & (1u << p))
             status = judge_set(j, set, (enum sg_period)p, list, nlist);
-    return status;
+    return status == SG_OK ? judge_clocked(j, set, before) : status;
 }
 
 static sg_status judge_all(struct sg_recorded_judging *j)

@@ -15,8 +15,9 @@ static void read_hours(struct sg_reader *reader, const struct sg_tree *map, stru
     const double weekdays = 5;
     if (raw.days_per_week > weekdays)
         sg_reader_warn(reader, sg_tree_spot(map, "days_per_week"),
-                       "hours.days_per_week is %.9g: values for weekends and holidays are not "
-                       "judged; hold those days against them by hand",
+                       "hours.days_per_week is %.9g: of the values for weekends and holidays only "
+                       "those of noise limits that name their hours and days are judged; hold "
+                       "those days against the others by hand",
                        raw.days_per_week);
     const struct sg_tree *start = sg_tree_value(map, "start"), *end = sg_tree_value(map, "end");
     if (!start || !end || raw.start[0] == '\0' || raw.end[0] == '\0')

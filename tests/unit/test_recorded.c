@@ -223,6 +223,58 @@ static const struct sg_site site = { .receptor = &house,
                                      .nlimits = 1,
                                      .hours = { 8.0, 18.0, 9.0, 5.0 } };
 
+/* Sound measured at an hour of a kind of day: how many verdicts of a set, and the one of a row. */
+static size_t sound_at(double clock_h, unsigned day, double evening_db, const char *row,
+                       double *limit, bool *unknown)
+{
+    struct sg_receptor there = house;
+    struct sg_site where = site;
+    struct sg_measured m = { .seconds = 3600.0, .is_sound = true };
+    struct sg_recorded_as as = { .technique = SG_PRESS_IN, .position = SG_AT_FACADE,
+                                 .distance_m = SG_UNSET, .clocked = true, .clock_h = clock_h,
+                                 .day = day };
+    struct sg_recorded recorded = SG_RECORDED_INIT;
+    size_t count = 0;
+    there.ambient_evening_db = evening_db;
+    where.receptor = &there;
+    m.sound.laeq_db = 60;
+    sg_quality_clear(&m.quality);
+    assert_int_equal(sg_recorded_judge(&where, 0, &as, &m, &recorded), SG_OK);
+    *limit = SG_UNSET;
+    *unknown = false;
+    for (size_t i = 0; i < recorded.count; i++) {
+        const struct sg_verdict *v = &recorded.item[i].verdict;
+        if (!sg_same(v->set->id, "BS5228-1-ABC"))
+            continue;
+        count++;
+        *unknown = *unknown || strstr(v->reason, "ambient noise level") != NULL;
+        if (v->row && sg_same(v->row->id, row))
+            *limit = v->limit;
+    }
+    sg_recorded_release(&recorded);
+    return count;
+}
+
+/* BS 5228-1:2009+A1:2014, Table E.1 (recalled): a Saturday afternoon and a Sunday have the values of
+ * the evening, whose ambient level decides; where that is not known it is said. */
+static void sound_at_the_weekend(void **state)
+{
+    (void)state;
+    double limit;
+    bool unknown;
+    assert_int_equal(sound_at(14, SG_WORKING_DAYS, 45, "day-A", &limit, &unknown), 1);
+    assert_close(limit, 65, 0, 1e-12);
+    assert_int_equal(sound_at(12.9, SG_SATURDAY, 45, "saturday-A", &limit, &unknown), 1);
+    assert_close(limit, 65, 0, 1e-12);
+    assert_int_equal(sound_at(13, SG_SATURDAY, 45, "saturday-13-A", &limit, &unknown), 1);
+    assert_close(limit, 55, 0, 1e-12);
+    assert_int_equal(sound_at(9, SG_HOLIDAY, 45, "sunday-A", &limit, &unknown), 1);
+    assert_close(limit, 55, 0, 1e-12);
+    assert_false(unknown);
+    assert_int_equal(sound_at(14, SG_SATURDAY, SG_UNSET, "saturday-13-A", &limit, &unknown), 1);
+    assert_true(unknown);
+}
+
 static struct sg_measured measured_at(double x, double x_hz, double z, double z_hz)
 {
     struct sg_measured m = { .seconds = 60.0 };
@@ -373,6 +425,7 @@ int main(void)
         cmocka_unit_test(each_axis_at_its_own_frequency),
         cmocka_unit_test(what_hides_an_exceedance),
         cmocka_unit_test(sound_by_the_same_checker),
+        cmocka_unit_test(sound_at_the_weekend),
         cmocka_unit_test(an_earthquake),
     };
     return cmocka_run_group_tests(test, NULL, NULL);
