@@ -51,6 +51,8 @@ struct sg_percussive {
     size_t method, receptor;
     double lwa_db, distance_m, screen_db, corrected_db, acceptable_db, permitted_h, planned_h;
     bool building, converted; /* LWA from a level at a distance */
+    bool given;               /* the level stands in the site file, it is no published source */
+    bool barred;              /* the shift runs into hours or days that get no permit */
     enum sg_verdict_state state;
     const char *why; /* NULL = determined */
 };

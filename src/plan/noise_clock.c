@@ -10,8 +10,7 @@ bool sg_noise_clocked(const struct sg_limit_row *row)
     return row && (row->to_h > row->from_h || row->to_h < row->from_h);
 }
 
-/* Kinds of day that are worked. */
-static unsigned kinds_of(const struct sg_hours *hours)
+unsigned sg_worked_kinds(const struct sg_hours *hours)
 {
     const double weekdays = 5, with_saturday = 6;
     unsigned kinds = SG_WORKING_DAYS;
@@ -34,7 +33,7 @@ unsigned sg_day_kind(unsigned weekday)
 
 bool sg_noise_clock_worked(const struct sg_hours *hours, const struct sg_limit_row *row)
 {
-    bool day = row->on_days == 0 || (row->on_days & kinds_of(hours)) != 0;
+    bool day = row->on_days == 0 || (row->on_days & sg_worked_kinds(hours)) != 0;
     return day && sg_shift_within_h(hours, row->from_h, row->to_h) > 1e-9;
 }
 

@@ -34,6 +34,16 @@ static double screen_of(const struct sg_receptor *r)
     return sg_same(r->percussive_screen, "building") ? sg_sound_number(SG_SOUND_HK_BETWEEN_DB) : 0;
 }
 
+/* Any hour of the shift on any day that lies outside the hours for which permits are given. */
+static bool runs_into_barred(const struct sg_hours *hours)
+{
+    const struct sg_limit_set *set = sg_limit_set_find(SET);
+    const struct sg_time_window *permit = set && set->nwindow > 0 ? &set->window[0] : NULL;
+    return permit && (sg_shift_within_h(hours, permit->start_h, permit->end_h) <
+                          sg_shift_h(hours) - 1e-9 ||
+                      (sg_worked_kinds(hours) & ~permit->days) != 0);
+}
+
 static void work_out(const struct sg_site *site, struct sg_percussive *p)
 {
     const struct sg_receptor *r = &site->receptor[p->receptor];
@@ -45,6 +55,7 @@ static void work_out(const struct sg_site *site, struct sg_percussive *p)
     p->state = SG_NOT_DETERMINABLE;
     p->screen_db = screen_of(r);
     p->building = r->position == SG_AT_FACADE;
+    p->given = m->rig_sound.source == NULL;
     p->lwa_db = power_of(&m->rig_sound, &p->converted);
     p->why = "the windows of the receiver are not given";
     p->acceptable_db = sg_percussive_acceptable_db(r->windows, sensitive);
@@ -59,7 +70,8 @@ static void work_out(const struct sg_site *site, struct sg_percussive *p)
     if (!sg_is_set(p->corrected_db))
         return;
     p->permitted_h = sg_sound_hk_hours(p->corrected_db, p->acceptable_db);
-    p->state = p->planned_h > p->permitted_h ? SG_OVER : SG_WITHIN;
+    p->barred = runs_into_barred(&site->hours);
+    p->state = p->barred || p->planned_h > p->permitted_h ? SG_OVER : SG_WITHIN;
     p->why = NULL;
 }
 
@@ -97,8 +109,10 @@ void sg_percussive_explain(const struct sg_site *site, size_t method, size_t rec
         p.distance_m, p.building ? sg_sound_number(SG_SOUND_HK_BUILDING_DB) : 0.0, p.screen_db,
         p.corrected_db);
     sg_working_add(working, &steps->cite, "permitted hours",
-                   "%.3f - acceptable %g = %+.3f dB: %g h a day, planned %g h: %s", p.corrected_db,
-                   p.acceptable_db, p.corrected_db - p.acceptable_db, p.permitted_h, p.planned_h,
+                   "%.3f - acceptable %g = %+.3f dB: %g h a day, planned %g h%s: %s",
+                   p.corrected_db, p.acceptable_db, p.corrected_db - p.acceptable_db,
+                   p.permitted_h, p.planned_h,
+                   p.barred ? ", in part from 19 to 07 or on a Sunday, which get no permit" : "",
                    sg_verdict_id(p.state));
 }
 

@@ -84,7 +84,8 @@ double sg_shift_within_h(const struct sg_hours *hours, double from_h, double to_
 bool sg_noise_clocked(const struct sg_limit_row *row);
 bool sg_noise_clock_worked(const struct sg_hours *hours, const struct sg_limit_row *row);
 bool sg_noise_clock_same(const struct sg_limit_row *a, const struct sg_limit_row *b);
-/* SG_WORKING_DAYS, SG_SATURDAY or SG_HOLIDAY; 0 = Monday. */
+/* Kinds of day on which the hours are worked; the kind of one, 0 = Monday. */
+unsigned sg_worked_kinds(const struct sg_hours *hours);
 unsigned sg_day_kind(unsigned weekday);
 
 /* What a level is wanted for (rated.c). */

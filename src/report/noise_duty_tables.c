@@ -90,9 +90,13 @@ static void put_percussive(struct sg_table *table, const struct sg_study *study,
     sg_table_number(table, p->planned_h);
     sg_table_text(table, sg_verdict_id(p->state));
     sg_report_put_seen_marks(
-        table, (unsigned)SG_MARK_UNVERIFIED | (p->converted ? (unsigned)SG_MARK_ESTIMATE : 0u),
+        table,
+        (unsigned)SG_MARK_UNVERIFIED | (p->converted ? (unsigned)SG_MARK_ESTIMATE : 0u) |
+            (p->given ? (unsigned)SG_MARK_USER : 0u),
         seen);
-    sg_table_text(table, p->why != NULL ? p->why : "");
+    sg_table_text(table, p->why != NULL ? p->why
+                         : p->barred    ? "work from 19 to 07 or on a Sunday gets no permit"
+                                        : "");
 }
 
 sg_status sg_table_percussive(const struct sg_study *study, struct sg_table *out)
@@ -125,7 +129,8 @@ sg_status sg_table_percussive(const struct sg_study *study, struct sg_table *out
     sg_table_note(out, "Corrected level = LWA - (20 lg D + 8) + building - screen; up to the "
                        "acceptable level 12 h, up to 10 dB over it 5 h, more 3 h (hk-pp-tm; the "
                        "distance table and the steps are recalled). A permit is needed in any "
-                       "case; none is given for 19 to 07 and holidays.");
+                       "case; none is given for 19 to 07 and holidays. Planned: the working "
+                       "time of a shift, not the time in which blows fall.");
     sg_table_note(out,
                   "These verdicts stand beside the others and do not count in the exit status: "
                   "the permit states the hours.");

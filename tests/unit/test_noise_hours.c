@@ -261,6 +261,35 @@ static void transit_hours(void **state)
     close_site(&f);
 }
 
+/* Hong Kong: percussive piling is barred from 19 to 07 and on holidays (Sundays): no hours are
+ * permitted there, however low the level is. */
+static void percussive_by_the_clock(void **state)
+{
+    (void)state;
+    static const char *const base[] = { "methods.Press-in.technique=impact",
+                                        "methods.Press-in.energy_kJ=10",
+                                        "hours.work_h=3" };
+    static const char *const more[][2] = {
+        { "hours.days_per_week=6", "hours.start=07:00" },  /* 07-19, Mon-Sat */
+        { "hours.days_per_week=5", "hours.start=06:59" },  /* a minute early */
+        { "hours.days_per_week=7", "hours.start=07:00" },  /* Sundays */
+    };
+    for (size_t i = 0; i < SG_COUNT(more); i++) {
+        const char *change[SG_COUNT(base) + 2];
+        struct sg_percussive *p = NULL;
+        struct fixture f;
+        size_t count = 0;
+        memcpy(change, base, sizeof(base));
+        memcpy(change + SG_COUNT(base), more[i], sizeof(more[i]));
+        open_site(&f, change, SG_COUNT(change));
+        assert_true(sg_ok(sg_percussive_make(&f.study, &f.arena, &p, &count)));
+        assert_int_equal(count, 1);
+        assert_int_equal(p[0].barred, i > 0);
+        assert_int_equal(p[0].state, i > 0 ? SG_OVER : SG_WITHIN);
+        close_site(&f);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -270,6 +299,7 @@ int main(void)
         cmocka_unit_test(weekend_without_ambient),
         cmocka_unit_test(standard_hours),
         cmocka_unit_test(transit_hours),
+        cmocka_unit_test(percussive_by_the_clock),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
