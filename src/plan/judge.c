@@ -169,13 +169,19 @@ static void note_action(const struct sg_limit_set *set, struct sg_verdict *verdi
         verdict->row->quantity != SG_Q_LAEQ)
         return;
     double over_db = verdict->value_central - verdict->limit;
+    bool may = verdict->value_upper - verdict->limit > set->action_above_db;
     if (over_db > set->action_above_db)
         snprintf(verdict->reason, sizeof(verdict->reason),
                  "more than %g dB over the value: the authority is to order measures",
                  set->action_above_db);
+    else if (may)
+        snprintf(verdict->reason, sizeof(verdict->reason),
+                 "measures are ordered from more than %g dB over the value: the upper value is, "
+                 "the central one is not",
+                 set->action_above_db);
     else if (over_db > 0)
         snprintf(verdict->reason, sizeof(verdict->reason),
-                 "over the value by %g dB at most, up to which no measures are ordered",
+                 "over the value, by no more than the %g dB above which measures are ordered",
                  set->action_above_db);
 }
 

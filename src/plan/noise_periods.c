@@ -53,13 +53,35 @@ static void with_others(const struct sg_receptor *r, struct sg_noise_period *p,
 
 /* ---- rating ---- */
 
-/* What steps make of the level of the period, as one number. */
-static double steps_db(const struct sg_site *site, const struct sg_noise_period *p,
+/* What steps make of the level of the period, as one number: by the hours of operation in the
+ * period as the rule's document has it, which need not be those of the table. */
+static double steps_db(const struct sg_site *site, struct sg_noise_period *p,
                        const struct sg_rating_row *row, struct sg_working *working)
 {
     struct sg_value value;
     struct sg_sound_span span = { .worked_h = p->worked_h, .averaging_h = p->averaging_h };
+    const struct sg_time_window *window = sg_noise_rule_window(site->rating, row->period);
+    if (window)
+        span.worked_h = fmin(site->hours.work_h,
+                             sg_shift_within_h(&site->hours, window->start_h, window->end_h));
+    if (!(span.worked_h > 0)) {
+        p->rating_why = "the rule counts this work with the day";
+        return SG_UNSET;
+    }
     span.steps = row;
+    sg_sound_value(site, p->method, p->receptor, p->works.position, &span, &value, NULL, working);
+    return value.central - p->works.central;
+}
+
+/* What it makes that the loudest items alone are at work, and all the time. */
+static double loudest_db(const struct sg_site *site, const struct sg_noise_period *p,
+                         struct sg_working *working)
+{
+    struct sg_value value;
+    struct sg_sound_span span = { .worked_h = p->worked_h, .averaging_h = p->averaging_h };
+    span.loudest = sg_noise_loudest_of(site->rating);
+    if (!(span.loudest > 0))
+        return 0;
     sg_sound_value(site, p->method, p->receptor, p->works.position, &span, &value, NULL, working);
     return value.central - p->works.central;
 }
@@ -85,12 +107,15 @@ static void rate(const struct sg_site *site, struct sg_noise_period *p, struct s
         double db = sg_rating_column_db(site->rating, column, &of, &p->rating_why, working);
         if (column == SG_RATING_TIME && steps && sg_is_set(db))
             db += steps_db(site, p, steps, working);
+        if (column == SG_RATING_GENERAL && sg_is_set(db))
+            db += loudest_db(site, p, working);
         p->correction_db[c] = db;
         sum += db;
     }
     if (!sg_is_set(sum))
         return;
     p->rating_db = p->works.central + sum;
+    p->rating_marks = sg_noise_step_marks(&site->method[p->method], steps);
     sg_working_add(working, NULL, "rating level",
                    "%s: LAeq %.3f, tonal %+.3f, impulse %+.3f, time %+.3f, general %+.3f = %.3f "
                    "dB(A)",

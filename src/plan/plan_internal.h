@@ -112,6 +112,12 @@ void sg_percussive_explain(const struct sg_site *site, size_t method, size_t rec
                            struct sg_working *working);
 /* Whether a quantity comes from sg_noise_value. */
 bool sg_noise_quantity(enum sg_quantity quantity);
+/* Hours of a period in the document of a rule; NULL = not stated. How many of the loudest items a
+ * rule takes; 0 = all. */
+const struct sg_time_window *sg_noise_rule_window(const char *rule, enum sg_period period);
+double sg_noise_loudest_of(const char *rule);
+/* Marks of a level that a rule rates in steps; NULL = it has none. */
+unsigned sg_noise_step_marks(const struct sg_method *method, const struct sg_rating_row *steps);
 /* Periods of a set that the working hours touch: by the set's own clock where it rates levels. */
 unsigned sg_noise_periods_touched(const struct sg_hours *hours, const struct sg_limit_set *set);
 /* LAeq of other sites and ambient noise; unset = none given. */

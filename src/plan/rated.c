@@ -47,6 +47,16 @@ static const struct sg_time_window *window_of(const struct sg_limit_set *set, en
     return NULL;
 }
 
+const struct sg_time_window *sg_noise_rule_window(const char *rule, enum sg_period period)
+{
+    for (size_t i = 0; rule && i < sg_limit_set_count(); i++) {
+        const struct sg_limit_set *set = sg_limit_set_at(i);
+        if (sg_same(set->rating, rule) && window_of(set, period))
+            return window_of(set, period);
+    }
+    return NULL;
+}
+
 unsigned sg_noise_periods_touched(const struct sg_hours *hours, const struct sg_limit_set *set)
 {
     unsigned periods = 0;
@@ -59,7 +69,7 @@ unsigned sg_noise_periods_touched(const struct sg_hours *hours, const struct sg_
     return own ? periods : sg_periods_of(hours);
 }
 
-static double loudest_of(const char *rule)
+double sg_noise_loudest_of(const char *rule)
 {
     for (size_t i = 0; rule && i < sg_rating_row_count(); i++) {
         const struct sg_rating_row *row = sg_rating_row_at(i);
@@ -85,7 +95,7 @@ struct sg_noise_ask sg_noise_ask_of(const struct sg_hours *hours, const struct s
         ask.span.worked_h = fmin(fmin(hours->work_h, within), row->averaging_h);
     }
     ask.span.steps = sg_rating_steps(set->rating, period == SG_EVENING ? SG_NIGHT : period);
-    ask.span.loudest = loudest_of(set->rating);
+    ask.span.loudest = sg_noise_loudest_of(set->rating);
     return ask;
 }
 
@@ -131,15 +141,16 @@ double sg_noise_added_db(const struct sg_site *site, size_t method, const char *
 }
 
 /* 5 s maxima are read where a rule has steps; a mean level can only stand for them. */
-static void mark_steps(const struct sg_method *m, const struct sg_noise_ask *ask,
-                       struct sg_value *out)
+unsigned sg_noise_step_marks(const struct sg_method *m, const struct sg_rating_row *steps)
 {
     const struct sg_plant *rig = &m->rig_sound;
     bool maximum = rig->kind == SG_SOURCE_LMAX_50FT || sg_is_set(rig->blow_lae_10m_db);
-    if (ask->span.steps && m->technique == SG_IMPACT && !maximum)
-        out->marks |= SG_MARK_ESTIMATE;
-    if (ask->span.steps && sg_grade_unverified(ask->span.steps->cite.grade))
-        out->marks |= SG_MARK_UNVERIFIED;
+    unsigned marks = 0;
+    if (steps && m->technique == SG_IMPACT && !maximum)
+        marks |= SG_MARK_ESTIMATE;
+    if (steps && sg_grade_unverified(steps->cite.grade))
+        marks |= SG_MARK_UNVERIFIED;
+    return marks;
 }
 
 static void unset(struct sg_value *out, const char *why)
@@ -160,7 +171,7 @@ static void rate(const struct sg_site *site, size_t method, const struct sg_nois
         unset(out, why);
         return;
     }
-    mark_steps(&site->method[method], ask, out);
+    out->marks |= sg_noise_step_marks(&site->method[method], ask->span.steps);
     if (fabs(added) > 0)
         sg_working_add(working, NULL, "rating level", "%.3f %+.3f = %.3f dB(A)", out->central,
                        added, out->central + added);

@@ -82,6 +82,7 @@ static void put_period(struct sg_table *table, const struct sg_study *study,
     const struct sg_site *site = study->site;
     bool all = p->period == SG_ANY_TIME;
     unsigned marks = sg_report_value_marks(&p->works);
+    marks |= p->rating_marks;
     if (sg_is_set(p->la10_db))
         marks |= (unsigned)SG_MARK_ESTIMATE | (unsigned)SG_MARK_UNVERIFIED;
     if (sg_is_set(p->other_db) || sg_is_set(p->ambient_db))
@@ -131,6 +132,11 @@ static void note_rule(struct sg_table *table, const struct sg_study *study, unsi
         sg_table_note(table, "%s, %s: %s (%s, %s [%s]).", rule, sg_rating_column_id(row->column),
                       row->meaning, row->cite.document, row->cite.locus,
                       sg_grade_name(row->cite.grade));
+        if (row->form == SG_RATING_STEPS && row->period == SG_DAY)
+            sg_table_note(table,
+                          "%s: its hours of operation are those of its own day and night, not of "
+                          "the period of the line; what is rated is the level while plant runs.",
+                          rule);
     }
 }
 
@@ -150,6 +156,14 @@ sg_status sg_table_noise_periods(const struct sg_study *study, struct sg_table *
                        "over all its hours; Lden with 5 and 10 dB for evening and night.");
     sg_table_note(out, "Limits are held against the works alone unless the verdict says otherwise "
                        "(noise of). Other sites and ambient noise are added by energy.");
+    sg_table_note(out,
+                  "Upper: central and %g times the combined scatter, which about 1 result in 10 "
+                  "exceeds (common practice); the percentile of the site file does not move it.",
+                  sg_sound_number(SG_SOUND_COVERAGE));
+    if (study->site->programme != NULL && study->site->programme->rigs > 1)
+        sg_table_note(out, "One rig at work. The programme has %zu at once: `calendar` adds their "
+                           "noise, these levels do not.",
+                      study->site->programme->rigs);
     note_rule(out, study, &seen);
     sg_report_marks_note(out, seen);
     sg_arena_release(&arena);

@@ -290,6 +290,65 @@ static void percussive_by_the_clock(void **state)
     }
 }
 
+static struct sg_noise_period period(struct fixture *f, enum sg_period which)
+{
+    struct sg_noise_period *list = NULL;
+    size_t count = 0;
+    assert_true(sg_ok(sg_noise_periods_make(&f->study, &f->arena, &list, &count)));
+    for (size_t i = 0; i < count; i++) {
+        if (list[i].period == which)
+            return list[i];
+    }
+    fail_msg("no such period");
+    return list[0];
+}
+
+/* AVV Baulaerm 1970 (recalled): day 07-20, night 20-07. From 17 to 20 are 3 h of day: 5 dB off the
+ * level while plant runs, also where the table of periods splits them at 19. */
+static void rated_by_its_own_hours(void **state)
+{
+    (void)state;
+    static const char *const change[] = { "sound.rating=avv-baulaerm", "hours.start=17:00",
+                                          "hours.end=20:00", "hours.work_h=3" };
+    static const char *const night[] = { "sound.rating=avv-baulaerm", "hours.start=18:00",
+                                         "hours.end=23:00", "hours.work_h=5" };
+    struct fixture f;
+    open_site(&f, change, SG_COUNT(change));
+    assert_close(period(&f, SG_DAY).rating_db, WORKS_DB - 5, 0, 1e-9);
+    assert_false(sg_is_set(period(&f, SG_EVENING).rating_db));
+    assert_non_null(period(&f, SG_EVENING).rating_why);
+    close_site(&f);
+    open_site(&f, night, SG_COUNT(night)); /* 2 h of day, 3 h of night */
+    assert_close(period(&f, SG_DAY).rating_db, WORKS_DB - 10, 0, 1e-9);
+    assert_close(period(&f, SG_EVENING).rating_db, WORKS_DB - 5, 0, 1e-9);
+    close_site(&f);
+}
+
+/* Transit manual 2018, general assessment (recalled): the two noisiest machines, at work all the
+ * time: 67 and one of the two cranes of 65 dB(A), of whatever share of time they work. */
+static void two_noisiest(void **state)
+{
+    (void)state;
+    static const char *const change[] = { "sound.rating=fta-general",
+                                          "methods.Press-in.on_time_percent=20" };
+    struct fixture f;
+    open_site(&f, change, SG_COUNT(change));
+    assert_close(period(&f, SG_DAY).works.central, WORKS_DB + 10 * log10(0.2), 0, 1e-9);
+    assert_close(period(&f, SG_DAY).rating_db, WORKS_DB, 0, 1e-9);
+    struct sg_plant crane[] = { { .name = "crane", .kind = SG_SOURCE_LAEQ_10M, .level_db = 65,
+                                  .count = 2, .on_time_percent = 10, .provenance = "made up",
+                                  .tonal_db = SG_UNSET, .octave_db = NULL } };
+    struct sg_method method = f.site.method[0];
+    struct sg_site site = f.site;
+    method.plant = crane;
+    method.nplant = 1;
+    site.method = &method;
+    f.study.site = &site;
+    assert_close(period(&f, SG_DAY).rating_db,
+                 3 + 10 * log10(pow(10, 6.7) + pow(10, 6.5)), 0, 1e-9);
+    close_site(&f);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -300,6 +359,8 @@ int main(void)
         cmocka_unit_test(standard_hours),
         cmocka_unit_test(transit_hours),
         cmocka_unit_test(percussive_by_the_clock),
+        cmocka_unit_test(rated_by_its_own_hours),
+        cmocka_unit_test(two_noisiest),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
