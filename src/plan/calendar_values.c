@@ -34,7 +34,7 @@ struct filling {
     struct sg_receptor_calendar *out;
     size_t levels;             /* capacity */
     struct pile_entries *pile; /* [shape * piles + pile] */
-    size_t *shape;             /* one a slot: those of the same clock and kind of day are judged alike */
+    size_t *shape;             /* one a slot: same clock, same kind of day, judged alike */
     size_t nshape;
     bool failed;
 };

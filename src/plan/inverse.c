@@ -212,9 +212,12 @@ static void ask_time(const struct asking *a, const struct sg_verdict *v, double 
         ask_hours(a, v, limit, out);
         return;
     }
-    double run = 60 * a->site->hours.work_h * m->on_time_percent / 100;
+    /* in one averaging time: into it all of a day's running may fall */
+    struct sg_sound_span span =
+        sg_noise_ask_of(&a->site->hours, v->set, a->row, v->period).span;
+    double run = 60 * span.worked_h * m->on_time_percent / 100;
     double minutes = run * pow(10, (limit - now) / 10);
-    if (minutes >= DAY_MINUTES) {
+    if (minutes >= fmin(DAY_MINUTES, 60 * span.averaging_h)) {
         out->minutes =
             (struct sg_inverse_value){ SG_ANSWER_ALWAYS, SG_UNSET, "kept all round the clock" };
         out->piles = out->minutes;

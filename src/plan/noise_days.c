@@ -6,6 +6,7 @@
 #include "plan_internal.h"
 
 #include <math.h>
+#include <string.h>
 
 #define DAYS_MOST 3000
 
@@ -71,8 +72,29 @@ static bool enough(const struct sg_limit_set *set, const struct counted *days)
     return false;
 }
 
+/* Puts the days of one limit to those of the others; each day counts once. */
+static void merge(struct counted *into, const struct counted *days)
+{
+    for (size_t i = 0; i < days->count && into->count < DAYS_MOST; i++) {
+        size_t at = into->count;
+        while (at > 0 && into->day[at - 1] > days->day[i])
+            at--;
+        if (at > 0 && !(into->day[at - 1] < days->day[i]))
+            continue;
+        memmove(&into->day[at + 1], &into->day[at], (into->count - at) * sizeof(into->day[0]));
+        into->day[at] = days->day[i];
+        into->count++;
+    }
+}
+
+/* Days on which any limit of a set is passed by a method at a receptor. */
+struct together {
+    struct counted insulation, rehousing;
+};
+
 /* By octave bands a pile is a calculation of its own: all of them are taken as the nearest. */
-static sg_status tell_days(const struct sg_study *study, struct sg_day_trigger *t)
+static sg_status tell_days(const struct sg_study *study, struct sg_day_trigger *t,
+                           struct together *any)
 {
     const struct sg_site *site = study->site;
     const struct sg_verdict *v = t->verdict;
@@ -87,11 +109,11 @@ static sg_status tell_days(const struct sg_study *study, struct sg_day_trigger *
     if (status == SG_OK) {
         count_days(site, t, level, v->limit, days);
         t->days_over = (double)days->count;
-        t->needed = enough(v->set, days);
+        merge(&any->insulation, days);
         count_days(site, t, level, sg_is_set(t->rehousing_db) ? t->rehousing_db : SG_INFINITY,
                    days);
         t->days_rehousing = (double)days->count;
-        t->needed_rehousing = enough(v->set, days);
+        merge(&any->rehousing, days);
     }
     sg_free(level);
     sg_free(days);
@@ -115,7 +137,8 @@ static double rehousing(const struct sg_verdict *v)
     return SG_UNSET;
 }
 
-static sg_status tell_trigger(const struct sg_study *study, struct sg_day_trigger *t)
+static sg_status tell_trigger(const struct sg_study *study, struct sg_day_trigger *t,
+                              struct together *any)
 {
     const struct sg_verdict *v = t->verdict;
     double days = sg_method_days(study->site, &study->site->method[t->method]);
@@ -126,12 +149,31 @@ static sg_status tell_trigger(const struct sg_study *study, struct sg_day_trigge
         return SG_OK;
     t->rehousing_db = rehousing(v);
     t->rehousing = against(v->value_central, v->value_upper, t->rehousing_db);
-    return sg_is_set(days) && study->site->npile > 0 ? tell_days(study, t) : SG_OK;
+    return sg_is_set(days) && study->site->npile > 0 ? tell_days(study, t, any) : SG_OK;
 }
 
 static bool counts(const struct sg_verdict *v)
 {
     return v->set && v->row && v->row->purpose == SG_FOR_NOISE && v->set->count_days[0] > 0;
+}
+
+/* All triggers of one receptor and method, set by set: the rule over days asks for days on which
+ * the values of the set are passed, whichever row it is. */
+static sg_status tell_triggers(const struct sg_study *study, struct sg_day_trigger *list,
+                               size_t count, struct together *any)
+{
+    sg_status status = SG_OK;
+    for (size_t first = 0, last; first < count && sg_ok(status); first = last) {
+        const struct sg_limit_set *set = list[first].verdict->set;
+        any->insulation.count = any->rehousing.count = 0;
+        for (last = first; last < count && list[last].verdict->set == set && sg_ok(status); last++)
+            status = tell_trigger(study, &list[last], any);
+        for (size_t i = first; i < last; i++) {
+            list[i].needed = enough(set, &any->insulation);
+            list[i].needed_rehousing = enough(set, &any->rehousing);
+        }
+    }
+    return status;
 }
 
 sg_status sg_triggers_make(const struct sg_study *study, struct sg_arena *arena,
@@ -143,21 +185,22 @@ sg_status sg_triggers_make(const struct sg_study *study, struct sg_arena *arena,
             room += counts(&study->outcome[k].verdict[i]);
     }
     struct sg_day_trigger *list = sg_arena_alloc(arena, room + 1, sizeof(*list));
-    if (!list)
-        return SG_ERR_NOMEM;
-    for (size_t k = 0; k < pairs; k++) {
+    struct together *any = sg_alloc(1, sizeof(*any));
+    sg_status status = list && any ? SG_OK : SG_ERR_NOMEM;
+    for (size_t k = 0; k < pairs && sg_ok(status); k++) {
         const struct sg_outcome *o = &study->outcome[k];
+        size_t first = n;
         for (size_t i = 0; i < o->nverdict; i++) {
-            if (!counts(&o->verdict[i]))
-                continue;
-            list[n] = (struct sg_day_trigger){ .method = o->method,
-                                               .receptor = o->receptor,
-                                               .verdict = &o->verdict[i] };
-            sg_status status = tell_trigger(study, &list[n++]);
-            if (!sg_ok(status))
-                return status;
+            if (counts(&o->verdict[i]))
+                list[n++] = (struct sg_day_trigger){ .method = o->method,
+                                                     .receptor = o->receptor,
+                                                     .verdict = &o->verdict[i] };
         }
+        status = tell_triggers(study, &list[first], n - first, any);
     }
+    sg_free(any);
+    if (!sg_ok(status))
+        return status;
     *out = list;
     *count = n;
     return SG_OK;

@@ -106,7 +106,8 @@ static void keep_loudest(struct sg_items *items, double most)
             struct sg_sound_item one = items->item[i];
             bool none_left = (double)kept[i] >= fmax(one.count, 1);
             one.count = 1;
-            if (none_left || !sg_ok(sg_sound_item_at(SG_SOUND_BS5228, &one, &path, &level_db, NULL)))
+            if (none_left ||
+                !sg_ok(sg_sound_item_at(SG_SOUND_BS5228, &one, &path, &level_db, NULL)))
                 continue;
             if (best == SIZE_MAX || level_db > highest) {
                 best = i;

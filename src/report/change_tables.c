@@ -119,7 +119,16 @@ sg_status sg_table_inverse(const struct sg_inverse *list, size_t count, const ch
     sg_table_note(out,
                   "Distance and energy: of one pile in the ground of the pile that governs; put "
                   "forward again they give the limit back. Time: with all plant of the method "
-                  "running in proportion, the rig at that pile.");
+                  "running in proportion, the rig at that pile; where a limit is averaged over "
+                  "less than the shift, time and piles are those of one such averaging time.");
+    for (size_t i = 0; i < count; i++) {
+        if (list[i].row != NULL && list[i].row->purpose == SG_FOR_NOISE) {
+            sg_table_note(out, "Upper value of a level: central and %g times the combined scatter, "
+                               "which the percentile does not move.",
+                          sg_sound_number(SG_SOUND_COVERAGE));
+            break;
+        }
+    }
     return sg_report_table_status(out);
 }
 

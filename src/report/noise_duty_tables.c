@@ -65,8 +65,9 @@ sg_status sg_table_triggers(const struct sg_study *study, struct sg_table *out)
         put_trigger(out, study, &list[i], &seen);
     sg_table_note(out,
                   "Days: central value, pile after pile along the wall, from the first day of a "
-                  "week on. The count is reached when the days over lie so close together as "
-                  "the document has it (10 of any 15, 40 of any 183).");
+                  "week on. The count is reached when the days over, by whichever line of the "
+                  "set, lie so close together as the document has it (10 of any 15, 40 of any "
+                  "183).");
     sg_report_marks_note(out, seen);
     sg_arena_release(&arena);
     return sg_ok(status) ? sg_report_table_status(out) : status;

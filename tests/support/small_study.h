@@ -120,7 +120,7 @@ static inline void small_site(struct small_study *small)
     site->nreceptor = SMALL_RECEPTORS;
     site->method = small->method;
     site->nmethod = SMALL_METHODS;
-    site->hours = (struct sg_hours){ 8.0, 18.0, 9.0, 5.0 };
+    site->hours = (struct sg_hours){ 8.0, 18.0, 9.0, 5.0, 0 };
     site->boundary_distance_m = SG_UNSET;
 }
 

@@ -398,7 +398,7 @@ static const struct sg_receptor house = { .name = "house",
                                           .position = SG_AT_FOUNDATION,
                                           .own_ppv_limit_mm_s = SG_UNSET };
 static const struct sg_site site = {
-    .receptor = &house, .nreceptor = 1, .limits = by_use, .nlimits = 1, .hours = { 8, 18, 9, 5 }
+    .receptor = &house, .nreceptor = 1, .limits = by_use, .nlimits = 1, .hours = { 8, 18, 9, 5, 0 }
 };
 
 /* DIN 4150-3, line 2, foundation, 20 Hz: 7.5 mm/s. A finding that could hide that takes "within"

@@ -221,7 +221,7 @@ static const struct sg_site site = { .receptor = &house,
                                      .nreceptor = 1,
                                      .limits = by_use,
                                      .nlimits = 1,
-                                     .hours = { 8.0, 18.0, 9.0, 5.0 } };
+                                     .hours = { 8.0, 18.0, 9.0, 5.0, 0 } };
 
 /* Sound measured at an hour of a kind of day: how many verdicts of a set, and the one of a row. */
 static size_t sound_at(double clock_h, unsigned day, double evening_db, const char *row,
@@ -255,8 +255,8 @@ static size_t sound_at(double clock_h, unsigned day, double evening_db, const ch
     return count;
 }
 
-/* BS 5228-1:2009+A1:2014, Table E.1 (recalled): a Saturday afternoon and a Sunday have the values of
- * the evening, whose ambient level decides; where that is not known it is said. */
+/* BS 5228-1:2009+A1:2014, Table E.1 (recalled): a Saturday afternoon and a Sunday have the values
+ * of the evening, whose ambient level decides; where that is not known it is said. */
 static void sound_at_the_weekend(void **state)
 {
     (void)state;

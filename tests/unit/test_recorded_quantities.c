@@ -26,7 +26,7 @@ static struct sg_site site = { .receptor = &home,
                                .nreceptor = 1,
                                .limits = by_use,
                                .nlimits = 1,
-                               .hours = { 8.0, 18.0, 9.0, 5.0 } };
+                               .hours = { 8.0, 18.0, 9.0, 5.0, 0 } };
 
 struct recording {
     struct sg_measured measured;
@@ -260,7 +260,7 @@ static void kb_in_rest_hours(void **state)
     struct sg_recorded keep;
     z->kbf_max = 0.19;
     z->kbft_m = 0.098;
-    site.hours = (struct sg_hours){ 17.0, 22.0, 5.0, 5.0 };
+    site.hours = (struct sg_hours){ 17.0, 22.0, 5.0, 5.0, 0 };
     struct sg_recorded_verdict v = judged(KB, "area-4-day", &r, &keep);
     assert_close(v.value.central, 0.098 * sqrt(0.5), 1e-9, 0.0);
     assert_int_equal(v.verdict.state, SG_WITHIN); /* 0.0693 against 0.07 */
@@ -268,7 +268,7 @@ static void kb_in_rest_hours(void **state)
     z->kbft_m = 0.1;
     assert_int_equal(state_of(KB, "area-4-day", &r), SG_OVER);
     /* All of a Sunday from 6 to 22 h is rest: 9 h of work count twice, sqrt(2 x 9 / 16). */
-    site.hours = (struct sg_hours){ 8.0, 18.0, 9.0, 5.0 };
+    site.hours = (struct sg_hours){ 8.0, 18.0, 9.0, 5.0, 0 };
     z->kbft_m = 0.06;
     r.as.clocked = true;
     r.as.clock_h = 10.0;
@@ -280,7 +280,7 @@ static void kb_in_rest_hours(void **state)
     r.as.day = 0;
     /* The day of DIN 4150-2 runs to 22 h: an evening up to 20 h is day, T_r 16 h; works from 8 to
      * 20 h, 9 h of them, a twelfth in rest hours: sqrt((8.25 + 2 x 0.75) / 16). */
-    site.hours = (struct sg_hours){ 8.0, 20.0, 9.0, 5.0 };
+    site.hours = (struct sg_hours){ 8.0, 20.0, 9.0, 5.0, 0 };
     r.as.periods = 1u << SG_EVENING;
     z->kbft_m = 0.04;
     v = judged(KB, "area-4-day", &r, &keep);
@@ -289,18 +289,18 @@ static void kb_in_rest_hours(void **state)
         assert_false(sg_same(keep.item[i].verdict.row->id, "area-4-night"));
     sg_recorded_release(&keep);
     /* One that goes on to 23 h is both, and the hour after 22 h is the night's: T_r 8 h. */
-    site.hours = (struct sg_hours){ 19.0, 23.0, 4.0, 5.0 };
+    site.hours = (struct sg_hours){ 19.0, 23.0, 4.0, 5.0, 0 };
     v = judged(KB, "area-4-night", &r, &keep);
     assert_close(v.value.central, 0.04 * sqrt(1.0 / 8.0), 1e-9, 0.0);
     sg_recorded_release(&keep);
     z->kbft_m = 0.1;
-    site.hours = (struct sg_hours){ 22.0, 24.0, 2.0, 5.0 };
+    site.hours = (struct sg_hours){ 22.0, 24.0, 2.0, 5.0, 0 };
     r.as.periods = 1u << SG_NIGHT;
     v = judged(KB, "area-4-night", &r, &keep); /* A_u 0.1, A_o 0.2, A_r 0.05 */
     assert_close(v.value.central, 0.05, 1e-9, 0.0);
     assert_int_equal(v.verdict.state, SG_WITHIN);
     sg_recorded_release(&keep);
-    site.hours = (struct sg_hours){ 8.0, 18.0, 9.0, 5.0 };
+    site.hours = (struct sg_hours){ 8.0, 18.0, 9.0, 5.0, 0 };
 }
 
 /* ---- levels ---------------------------------------------------------------------------------- */
