@@ -329,13 +329,11 @@ static sg_status judge_periods(struct judging *j, const struct sg_limit_set *set
     size_t before = j->count;
     if (!sg_depends_on_period(set))
         return judge_set(j, set, SG_ANY_TIME, list, nlist);
-    sg_status status = SG_OK;
+    sg_status status = judge_clocked(j, set);
     for (unsigned p = SG_DAY; p <= SG_NIGHT && status == SG_OK; p++) {
         if (periods & (1u << p))
             status = judge_set(j, set, (enum sg_period)p, list, nlist);
     }
-    if (status == SG_OK)
-        status = judge_clocked(j, set);
     if (status != SG_OK || j->count > before || !has_clock(set))
         return status;
     struct sg_judged judged = sg_judged_of(j->receptor, SG_ANY_TIME);

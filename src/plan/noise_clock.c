@@ -34,7 +34,8 @@ unsigned sg_day_kind(unsigned weekday)
 bool sg_noise_clock_worked(const struct sg_hours *hours, const struct sg_limit_row *row)
 {
     bool day = row->on_days == 0 || (row->on_days & sg_worked_kinds(hours)) != 0;
-    return day && sg_shift_within_h(hours, row->from_h, row->to_h) > 1e-9;
+    bool asked_only = row->on_request && row->cite.grade == SG_GRADE_MEMORY_LOW;
+    return day && !asked_only && sg_shift_within_h(hours, row->from_h, row->to_h) > 1e-9;
 }
 
 bool sg_noise_clock_same(const struct sg_limit_row *a, const struct sg_limit_row *b)

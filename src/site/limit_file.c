@@ -272,6 +272,11 @@ static void read_row(struct sg_reader *reader, const struct sg_limit_set *set,
                         "count_days: %.6g of %.6g days; allowed: both, whole, and at most as "
                         "many as of_days",
                         row->count_days, row->of_days);
+    if (row->from_h > 24 || row->to_h > 24 || row->from_h < 0 || row->to_h < 0 ||
+        ((row->from_h > 0 || row->to_h > 0) && row->purpose != SG_FOR_NOISE))
+        sg_reader_error(reader, SG_ERR_INPUT, map->at,
+                        "from_h: hours from %.6g to %.6g; allowed: 0 to 24, with purpose: noise",
+                        row->from_h, row->to_h);
     if (row->cite.grade == SG_GRADE_MEMORY_LOW && !row->on_request)
         sg_reader_error(reader, SG_ERR_INPUT, map->at,
                         "grade: memory-low is never judged by default; allowed: on_request: true, "
