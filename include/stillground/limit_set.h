@@ -210,7 +210,7 @@ struct sg_limit_row {
                           * on the next day; equal = those of the period. A prediction is held
                           * against such a row when the shift touches it, on_request or not */
     unsigned on_days;    /* SG_WORKING_DAYS, ...: days it holds for; 0 = all */
-    unsigned other_sources;     /* SG_OTHER bits: what else, or only, it is written for */
+    unsigned other_sources; /* SG_OTHER bits: what else, or only, it is written for */
 };
 
 /* A factor that somebody must choose; applied only as said. */

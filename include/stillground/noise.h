@@ -22,7 +22,7 @@ struct sg_noise_period {
     double correction_db[SG_RATING_COLUMN_END]; /* TIME: what steps make of the on-times too */
     double rating_db;                           /* LAeq with all of them */
     const char *rating_why;                     /* NULL = rated, or no rule chosen */
-    unsigned rating_marks; /* of the rating level, beyond those of the works */
+    unsigned rating_marks;                      /* of the rating level, beyond those of the works */
     double lae_db, lafmax_db, la10_db;
     const char *la10_why;
 };

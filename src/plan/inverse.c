@@ -213,8 +213,7 @@ static void ask_time(const struct asking *a, const struct sg_verdict *v, double 
         return;
     }
     /* in one averaging time: into it all of a day's running may fall */
-    struct sg_sound_span span =
-        sg_noise_ask_of(&a->site->hours, v->set, a->row, v->period).span;
+    struct sg_sound_span span = sg_noise_ask_of(&a->site->hours, v->set, a->row, v->period).span;
     double run = 60 * span.worked_h * m->on_time_percent / 100;
     double minutes = run * pow(10, (limit - now) / 10);
     if (minutes >= fmin(DAY_MINUTES, 60 * span.averaging_h)) {

@@ -26,9 +26,7 @@ unsigned sg_worked_kinds(const struct sg_hours *hours)
 unsigned sg_day_kind(unsigned weekday)
 {
     const unsigned saturday = 5;
-    return weekday < saturday    ? SG_WORKING_DAYS
-           : weekday == saturday ? SG_SATURDAY
-                                 : SG_HOLIDAY;
+    return weekday < saturday ? SG_WORKING_DAYS : weekday == saturday ? SG_SATURDAY : SG_HOLIDAY;
 }
 
 bool sg_noise_clock_worked(const struct sg_hours *hours, const struct sg_limit_row *row)

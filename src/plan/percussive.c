@@ -39,9 +39,9 @@ static bool runs_into_barred(const struct sg_hours *hours)
 {
     const struct sg_limit_set *set = sg_limit_set_find(SET);
     const struct sg_time_window *permit = set && set->nwindow > 0 ? &set->window[0] : NULL;
-    return permit && (sg_shift_within_h(hours, permit->start_h, permit->end_h) <
-                          sg_shift_h(hours) - 1e-9 ||
-                      (sg_worked_kinds(hours) & ~permit->days) != 0);
+    return permit &&
+           (sg_shift_within_h(hours, permit->start_h, permit->end_h) < sg_shift_h(hours) - 1e-9 ||
+            (sg_worked_kinds(hours) & ~permit->days) != 0);
 }
 
 static void work_out(const struct sg_site *site, struct sg_percussive *p)
@@ -110,8 +110,8 @@ void sg_percussive_explain(const struct sg_site *site, size_t method, size_t rec
         p.corrected_db);
     sg_working_add(working, &steps->cite, "permitted hours",
                    "%.3f - acceptable %g = %+.3f dB: %g h a day, planned %g h%s: %s",
-                   p.corrected_db, p.acceptable_db, p.corrected_db - p.acceptable_db,
-                   p.permitted_h, p.planned_h,
+                   p.corrected_db, p.acceptable_db, p.corrected_db - p.acceptable_db, p.permitted_h,
+                   p.planned_h,
                    p.barred ? ", in part from 19 to 07 or on a Sunday, which get no permit" : "",
                    sg_verdict_id(p.state));
 }

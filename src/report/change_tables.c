@@ -123,8 +123,9 @@ sg_status sg_table_inverse(const struct sg_inverse *list, size_t count, const ch
                   "less than the shift, time and piles are those of one such averaging time.");
     for (size_t i = 0; i < count; i++) {
         if (list[i].row != NULL && list[i].row->purpose == SG_FOR_NOISE) {
-            sg_table_note(out, "Upper value of a level: central and %g times the combined scatter, "
-                               "which the percentile does not move.",
+            sg_table_note(out,
+                          "Upper value of a level: central and %g times the combined scatter, "
+                          "which the percentile does not move.",
                           sg_sound_number(SG_SOUND_COVERAGE));
             break;
         }

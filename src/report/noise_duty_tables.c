@@ -90,11 +90,11 @@ static void put_percussive(struct sg_table *table, const struct sg_study *study,
     sg_table_number(table, p->permitted_h);
     sg_table_number(table, p->planned_h);
     sg_table_text(table, sg_verdict_id(p->state));
-    sg_report_put_seen_marks(
-        table,
-        (unsigned)SG_MARK_UNVERIFIED | (p->converted ? (unsigned)SG_MARK_ESTIMATE : 0u) |
-            (p->given ? (unsigned)SG_MARK_USER : 0u),
-        seen);
+    sg_report_put_seen_marks(table,
+                             (unsigned)SG_MARK_UNVERIFIED |
+                                 (p->converted ? (unsigned)SG_MARK_ESTIMATE : 0u) |
+                                 (p->given ? (unsigned)SG_MARK_USER : 0u),
+                             seen);
     sg_table_text(table, p->why != NULL ? p->why
                          : p->barred    ? "work from 19 to 07 or on a Sunday gets no permit"
                                         : "");

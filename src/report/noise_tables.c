@@ -161,8 +161,9 @@ sg_status sg_table_noise_periods(const struct sg_study *study, struct sg_table *
                   "exceeds (common practice); the percentile of the site file does not move it.",
                   sg_sound_number(SG_SOUND_COVERAGE));
     if (study->site->programme != NULL && study->site->programme->rigs > 1)
-        sg_table_note(out, "One rig at work. The programme has %zu at once: `calendar` adds their "
-                           "noise, these levels do not.",
+        sg_table_note(out,
+                      "One rig at work. The programme has %zu at once: `calendar` adds their "
+                      "noise, these levels do not.",
                       study->site->programme->rigs);
     note_rule(out, study, &seen);
     sg_report_marks_note(out, seen);

@@ -141,18 +141,18 @@ static void insulation_by_the_clock(void **state)
     static const char *const six[] = { "hours.days_per_week=6" };
     static const char *const late[] = { "hours.start=15:00", "hours.end=23:00", "hours.work_h=8" };
     const struct expected week[] = {
-        { INS, "weekday-07", WORKS_DB, 70 },         { INS, "weekday", WORKS_DB, 75 },
-        { INS, "weekday-18", WORKS_DB, 70 },         { INS, "weekday-evening", 0, SG_UNSET },
-        { INS, "saturday", 0, SG_UNSET },            { INS, "sunday", 0, SG_UNSET },
+        { INS, "weekday-07", WORKS_DB, 70 }, { INS, "weekday", WORKS_DB, 75 },
+        { INS, "weekday-18", WORKS_DB, 70 }, { INS, "weekday-evening", 0, SG_UNSET },
+        { INS, "saturday", 0, SG_UNSET },    { INS, "sunday", 0, SG_UNSET },
     };
     const struct expected saturday[] = {
-        { INS, "saturday-07", WORKS_DB, 70 },      { INS, "saturday", WORKS_DB, 75 },
-        { INS, "saturday-13", WORKS_DB, 70 },      { INS, "saturday-evening", WORKS_DB, 65 },
-        { INS, "saturday-night", 0, SG_UNSET },    { INS, "sunday", 0, SG_UNSET },
+        { INS, "saturday-07", WORKS_DB, 70 },   { INS, "saturday", WORKS_DB, 75 },
+        { INS, "saturday-13", WORKS_DB, 70 },   { INS, "saturday-evening", WORKS_DB, 65 },
+        { INS, "saturday-night", 0, SG_UNSET }, { INS, "sunday", 0, SG_UNSET },
     };
     const struct expected evening[] = {
-        { INS, "weekday-07", 0, SG_UNSET },          { INS, "weekday", over(3, 10), 75 },
-        { INS, "weekday-18", WORKS_DB, 70 },         { INS, "weekday-evening", WORKS_DB, 65 },
+        { INS, "weekday-07", 0, SG_UNSET },     { INS, "weekday", over(3, 10), 75 },
+        { INS, "weekday-18", WORKS_DB, 70 },    { INS, "weekday-evening", WORKS_DB, 65 },
         { INS, "weekday-night", WORKS_DB, 55 },
     };
     hold(NULL, 0, week, SG_COUNT(week));
@@ -243,8 +243,8 @@ static void transit_hours(void **state)
     (void)state;
     static const char *const late[] = { "hours.start=18:00", "hours.end=23:30",
                                         "hours.work_h=5.5" };
-    static const char *const office[] = { "hours.start=15:00", "hours.end=23:00",
-                                          "hours.work_h=8", "receptors.list.House.use=office" };
+    static const char *const office[] = { "hours.start=15:00", "hours.end=23:00", "hours.work_h=8",
+                                          "receptors.list.House.use=office" };
     const struct expected home[] = {
         { "FTA-NOISE", "home-day", over(4, 8) - 3, 80 },
         { "FTA-NOISE", "home-night", over(1.5, 8) - 3, 70 },
@@ -268,12 +268,11 @@ static void percussive_by_the_clock(void **state)
 {
     (void)state;
     static const char *const base[] = { "methods.Press-in.technique=impact",
-                                        "methods.Press-in.energy_kJ=10",
-                                        "hours.work_h=3" };
+                                        "methods.Press-in.energy_kJ=10", "hours.work_h=3" };
     static const char *const more[][2] = {
-        { "hours.days_per_week=6", "hours.start=07:00" },  /* 07-19, Mon-Sat */
-        { "hours.days_per_week=5", "hours.start=06:59" },  /* a minute early */
-        { "hours.days_per_week=7", "hours.start=07:00" },  /* Sundays */
+        { "hours.days_per_week=6", "hours.start=07:00" }, /* 07-19, Mon-Sat */
+        { "hours.days_per_week=5", "hours.start=06:59" }, /* a minute early */
+        { "hours.days_per_week=7", "hours.start=07:00" }, /* Sundays */
     };
     for (size_t i = 0; i < SG_COUNT(more); i++) {
         const char *change[SG_COUNT(base) + 2];
@@ -336,17 +335,22 @@ static void two_noisiest(void **state)
     open_site(&f, change, SG_COUNT(change));
     assert_close(period(&f, SG_DAY).works.central, WORKS_DB + 10 * log10(0.2), 0, 1e-9);
     assert_close(period(&f, SG_DAY).rating_db, WORKS_DB, 0, 1e-9);
-    struct sg_plant crane[] = { { .name = "crane", .kind = SG_SOURCE_LAEQ_10M, .level_db = 65,
-                                  .count = 2, .on_time_percent = 10, .provenance = "made up",
-                                  .tonal_db = SG_UNSET, .octave_db = NULL } };
+    struct sg_plant crane[] = { { .name = "crane",
+                                  .kind = SG_SOURCE_LAEQ_10M,
+                                  .level_db = 65,
+                                  .count = 2,
+                                  .on_time_percent = 10,
+                                  .provenance = "made up",
+                                  .tonal_db = SG_UNSET,
+                                  .octave_db = NULL } };
     struct sg_method method = f.site.method[0];
     struct sg_site site = f.site;
     method.plant = crane;
     method.nplant = 1;
     site.method = &method;
     f.study.site = &site;
-    assert_close(period(&f, SG_DAY).rating_db,
-                 3 + 10 * log10(pow(10, 6.7) + pow(10, 6.5)), 0, 1e-9);
+    assert_close(period(&f, SG_DAY).rating_db, 3 + 10 * log10(pow(10, 6.7) + pow(10, 6.5)), 0,
+                 1e-9);
     close_site(&f);
 }
 
@@ -388,8 +392,8 @@ static void running_time(void **state)
     struct fixture f;
     size_t count = 0, seen = 0;
     open_site(&f, NULL, 0);
-    assert_true(sg_ok(
-        sg_inverse_all(&f.site, 0, 0, SG_BY_UPPER, &f.arena, &list, &count, &errors)));
+    assert_true(
+        sg_ok(sg_inverse_all(&f.site, 0, 0, SG_BY_UPPER, &f.arena, &list, &count, &errors)));
     for (size_t i = 0; i < count; i++) {
         const struct sg_inverse *q = &list[i];
         if (!q->set || !sg_same(q->set->id, INS))

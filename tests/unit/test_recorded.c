@@ -230,8 +230,11 @@ static size_t sound_at(double clock_h, unsigned day, double evening_db, const ch
     struct sg_receptor there = house;
     struct sg_site where = site;
     struct sg_measured m = { .seconds = 3600.0, .is_sound = true };
-    struct sg_recorded_as as = { .technique = SG_PRESS_IN, .position = SG_AT_FACADE,
-                                 .distance_m = SG_UNSET, .clocked = true, .clock_h = clock_h,
+    struct sg_recorded_as as = { .technique = SG_PRESS_IN,
+                                 .position = SG_AT_FACADE,
+                                 .distance_m = SG_UNSET,
+                                 .clocked = true,
+                                 .clock_h = clock_h,
                                  .day = day };
     struct sg_recorded recorded = SG_RECORDED_INIT;
     size_t count = 0;
