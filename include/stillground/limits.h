@@ -50,6 +50,7 @@ struct sg_verdict {
     const char *frequency_from;
     double factor;                     /* applied to the row's value; 1 = none */
     double value_central, value_upper; /* in the row's unit and position */
+    double beside_db;                  /* noise of others in a level; 0 or unset = none */
     double ratio_central, ratio_upper; /* value / limit; for levels 10^((L - limit) / 20) */
     unsigned marks;                    /* of the value and of the limit */
     char reason[360];                  /* one sentence; "" when within and nothing to add */

@@ -58,8 +58,9 @@ double sg_sound_soft_ground_factor(double effective_height_m);
 /* Maximum with time weighting fast of one blow, over its exposure level: 10 lg(1 / 0.125 s) less
  * what the decay of the blow's energy takes off. decay unset: the shortest, the highest. */
 double sg_sound_blow_fast_db(double decay_ms);
-/* Probability that a level lies over a limit, from central and upper value; unset when they are. */
-double sg_sound_exceedance(double central_db, double upper_db, double limit_db);
+/* Probability that a level lies over a limit, from central and upper value; unset when they are.
+ * beside_db: other noise in all three, which does not scatter; 0 or unset = none. */
+double sg_sound_exceedance(double central_db, double upper_db, double limit_db, double beside_db);
 /* ---- rating and exposure ---- */
 
 /* Day-evening-night level from the three period levels over 12, 4 and 8 h (+ 5, + 10 dB). */

@@ -40,6 +40,7 @@ struct sg_value {
     double distance_m;   /* plan distance it holds for; unset = none */
     size_t receptor;     /* index in the site; SIZE_MAX = none */
     const char *why;     /* reason when central is unset; NULL otherwise */
+    double beside_db;    /* of levels: noise of others in it, by energy; 0 or unset = none */
 };
 #define SG_VALUE_INIT                                                                              \
     ((struct sg_value){ .quantity = SG_Q_PPV,                                                      \

@@ -189,8 +189,8 @@ static void note_action(const struct sg_limit_set *set, struct sg_verdict *verdi
 static void note_probability(struct judging *j, const struct sg_limit_row *row,
                              const struct sg_verdict *verdict)
 {
-    double share =
-        sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit);
+    double share = sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit,
+                                       verdict->beside_db);
     if (row && row->purpose == SG_FOR_NOISE && sg_is_set(share))
         sg_working_add(j->working, NULL, "probability of exceeding",
                        "%.0f %% that %g dB(A) is exceeded, by the scatter behind the upper value",
@@ -214,6 +214,7 @@ static sg_status judge_row(struct judging *j, const struct sg_limit_set *set,
         with_dose.dose = &dose;
     sg_judge(set, row, &with_dose, &value, verdict, j->working);
     verdict->period = judged->period;
+    verdict->beside_db = value.beside_db;
     if (sg_limit_set_find(set->id) != set) /* the user's own set, whatever it cites */
         verdict->marks |= SG_MARK_USER;
     bool component = row && row->quantity == SG_Q_PVS && value.quantity == SG_Q_PPV;

@@ -171,7 +171,7 @@ static void fill(const struct sg_site *site, const struct sg_outcome *outcome,
 
 /* A period without work adds nothing, but other noise goes on in it: then it has to be known. */
 static double in_all(const struct sg_noise_period *part, size_t count, const struct sg_receptor *r,
-                     int which)
+                     int which, double share_db)
 {
     double level[SG_PERIOD_END] = { SG_UNSET, SG_UNSET, SG_UNSET, SG_UNSET };
     bool known = true;
@@ -183,7 +183,7 @@ static double in_all(const struct sg_noise_period *part, size_t count, const str
         level[period] = joined(other, ambient);
         for (size_t i = 0; i < count; i++) {
             if (part[i].period == at)
-                level[period] = joined(level[period], part[i].works.central);
+                level[period] = joined(level[period], part[i].works.central + share_db);
         }
     }
     return known ? sg_sound_lden(level[SG_DAY], level[SG_EVENING], level[SG_NIGHT]) : SG_UNSET;
@@ -206,19 +206,27 @@ static void fill_all(const struct sg_site *site, const struct sg_noise_period *p
     empty(out);
     for (size_t i = 0; i < count; i++)
         out->worked_h += part[i].worked_h;
+    /* each period alone may hold all of its hours in work, not all of them together */
+    double most_h = fmin(out->worked_h, site->hours.work_h);
+    double share_db = 10.0 * log10(most_h / out->worked_h);
+    out->worked_h = most_h;
     out->works = part[0].works;
-    out->works.central = in_all(part, count, r, 0);
+    out->works.central = in_all(part, count, r, 0, share_db);
     out->works.upper = out->works.central + (part[0].works.upper - part[0].works.central);
     if (!sg_is_set(out->works.central))
         return;
     if (any_other(r))
-        out->all_sites_db = in_all(part, count, r, 1);
-    out->total_db = in_all(part, count, r, 2);
+        out->all_sites_db = in_all(part, count, r, 1, share_db);
+    out->total_db = in_all(part, count, r, 2, share_db);
     sg_working_add(working, &sg_sound_number_at(SG_SOUND_EVENING_DB)->cite, "Lden",
                    "12 h of day, 4 h of evening + %g dB, 8 h of night + %g dB: %.3f dB(A) of the "
                    "works",
                    sg_sound_number(SG_SOUND_EVENING_DB), sg_sound_number(SG_SOUND_NIGHT_DB),
                    out->works.central);
+    if (share_db < 0)
+        sg_working_add(working, NULL, "Lden, hours",
+                       "%.4g h of work in the hours of the shift: each period %+.3f dB in it",
+                       most_h, share_db);
 }
 
 sg_status sg_noise_periods_of(const struct sg_site *site, const struct sg_outcome *outcome,

@@ -192,6 +192,7 @@ static void join(const char *what, double db, struct sg_value *out, struct sg_wo
     if (!sg_is_set(db))
         return;
     double sum = joined(out->central, db);
+    out->beside_db = joined(out->beside_db > 0 ? out->beside_db : SG_UNSET, db);
     sg_working_add(working, NULL, what, "%.3f and %.3f together = %.3f dB(A)", out->central, db,
                    sum);
     out->central = sum;
@@ -227,6 +228,7 @@ static void to_la10(const struct sg_site *site, struct sg_value *out, struct sg_
                    out->central + row->value);
     out->central += row->value;
     out->upper += row->value;
+    out->beside_db += out->beside_db > 0 ? row->value : 0;
     out->marks |= SG_MARK_ESTIMATE | SG_MARK_UNVERIFIED;
 }
 

@@ -111,8 +111,8 @@ static bool of_noise(const struct sg_verdict *verdict)
 
 void sg_report_put_noise(struct sg_table *table, const struct sg_verdict *verdict)
 {
-    double share =
-        sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit);
+    double share = sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit,
+                                       verdict->beside_db);
     if (!of_noise(verdict))
         sg_table_text(table, "");
     else

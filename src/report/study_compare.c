@@ -32,9 +32,9 @@ static void put_governing(struct sg_table *table, const struct sg_study *study,
     sg_table_number(table, level ? SG_UNSET : verdict->ratio_upper);
     sg_table_number(table, level ? verdict->value_central - verdict->limit : SG_UNSET);
     sg_table_number(table, level ? verdict->value_upper - verdict->limit : SG_UNSET);
-    double share =
-        level ? sg_sound_exceedance(verdict->value_central, verdict->value_upper, verdict->limit)
-              : SG_UNSET;
+    double share = level ? sg_sound_exceedance(verdict->value_central, verdict->value_upper,
+                                               verdict->limit, verdict->beside_db)
+                         : SG_UNSET;
     sg_table_number(table, verdict->row != NULL && verdict->row->purpose == SG_FOR_NOISE
                                ? 100.0 * share
                                : SG_UNSET);

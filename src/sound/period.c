@@ -190,8 +190,25 @@ double sg_sound_blow_fast_db(double decay_ms)
     return fast_db + 10.0 * (td / (FAST_S - td)) * log10(td / FAST_S);
 }
 
-double sg_sound_exceedance(double central_db, double upper_db, double limit_db)
+/* A level without the noise that is in it; -infinity when that is all. */
+static double without(double level_db, double beside_db)
 {
+    double rest = -expm1((beside_db - level_db) * log(10.0) / 10.0);
+    return rest > 0 ? level_db + 10.0 * log10(rest) : -SG_INFINITY;
+}
+
+double sg_sound_exceedance(double central_db, double upper_db, double limit_db, double beside_db)
+{
+    bool beside = sg_is_set(beside_db) && beside_db > 0;
+    if (beside && sg_is_set(central_db) && sg_is_set(limit_db)) {
+        if (beside_db >= limit_db)
+            return 1;
+        central_db = without(central_db, beside_db);
+        upper_db = without(upper_db, beside_db);
+        limit_db = without(limit_db, beside_db);
+        if (!(central_db > -SG_INFINITY))
+            return 0;
+    }
     double u_db = (upper_db - central_db) / sg_sound_number(SG_SOUND_COVERAGE);
     if (!sg_is_set(u_db) || !sg_is_set(limit_db) || !(u_db > 0))
         return SG_UNSET;

@@ -407,6 +407,21 @@ static void running_time(void **state)
     close_site(&f);
 }
 
+/* A shift from 15:00 to 02:30 with 10 of its 11.5 h worked: no more than 10 h are in Lden. */
+static void lden_of_the_hours_worked(void **state)
+{
+    (void)state;
+    static const char *const change[] = { "hours.start=15:00", "hours.end=02:30",
+                                          "hours.work_h=10" };
+    struct fixture f;
+    open_site(&f, change, SG_COUNT(change));
+    struct sg_noise_period all = period(&f, SG_ANY_TIME);
+    double energy = 4 + 4 * pow(10, 0.5) + 3.5 * 10;
+    assert_close(all.worked_h, 10, 0, 1e-9);
+    assert_close(all.works.central, WORKS_DB + 10 * log10(energy / 24 * 10 / 11.5), 0, 1e-9);
+    close_site(&f);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -420,6 +435,7 @@ int main(void)
         cmocka_unit_test(rated_by_its_own_hours),
         cmocka_unit_test(two_noisiest),
         cmocka_unit_test(running_time),
+        cmocka_unit_test(lden_of_the_hours_worked),
         cmocka_unit_test(days_of_all_rows),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
