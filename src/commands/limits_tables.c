@@ -248,7 +248,8 @@ static void put_row(struct sg_table *table, const struct sg_limit_row *row)
     put_bits(table, row->classes, SG_ANY_CLASS, sg_class_id);
     put_bits(table, row->uses, SG_ANY_USE, sg_use_id);
     put_bits(table, row->areas, SG_ANY_AREA, sg_area_id);
-    sg_table_text(table, row->on_request ? "on request" : "yes");
+    bool hours = row->to_h > row->from_h || row->to_h < row->from_h;
+    sg_table_text(table, hours ? "when worked" : row->on_request ? "on request" : "yes");
     sg_table_text(table, row->effect);
     sg_table_text(table, row->cite.locus);
     sg_table_text(table, sg_grade_name(row->cite.grade));
