@@ -36,7 +36,7 @@ static const struct sg_rating_row rating[] = {
     { "bstlaermiv", "short", "day values passed in at most one month of the building year",
       SG_RATING_SHORT, SG_RATING_TIME, SG_DAY, ANY, { -3, 0, 0 }, { 0, 0 },
       { "bstlaermiv", "section 11", SG_GRADE_SEEN } },
-    { "fta-general", "two-loudest", "the two noisiest items at work all the time, hard ground",
+    { "fta-general", "two-loudest", "the two noisiest machines at work all the time, hard ground, no screen",
       SG_RATING_LOUDEST, SG_RATING_GENERAL, SG_ANY_TIME, ANY, { 2, 0, 0 }, { 0, 0 },
       { "fta2018", "general assessment", SG_GRADE_MEMORY_HIGH } },
     { "icng2009", "annoying", "annoying activities, driving by blows among them", SG_RATING_ADDED,

@@ -379,10 +379,10 @@ static void value_of(const struct sg_site *site, size_t method, size_t receptor,
     } else if (sg_items_of(m, span, &items, NULL) != SG_OK) {
         out->why = "too many items of plant";
     } else {
-        if (span->loudest > 0)
-            path.soft_fraction = path.ground_factor = 0;
+        if (span->loudest > 0) /* hard ground, no shielding: fta2018, general assessment */
+            path.soft_fraction = path.ground_factor = path.screening_db = 0;
         tell_time(m, span, working);
-        bool octaves = site->outdoor && position != SG_AT_BOUNDARY;
+        bool octaves = site->outdoor && position != SG_AT_BOUNDARY && !(span->loudest > 0);
         sg_status status =
             octaves ? octave_value(site, m, receptor, &items, &path, NULL, out, &loudest, working)
                     : sg_sound_period(sg_sound_law_of(site), items.item, items.count, &path, out,

@@ -335,6 +335,15 @@ static void two_noisiest(void **state)
     open_site(&f, change, SG_COUNT(change));
     assert_close(period(&f, SG_DAY).works.central, WORKS_DB + 10 * log10(0.2), 0, 1e-9);
     assert_close(period(&f, SG_DAY).rating_db, WORKS_DB, 0, 1e-9);
+    /* hard ground and no shielding, whatever the site has */
+    const char *const soft[] = { "sound.rating=fta-general", "sound.ground=soft",
+                                 "receptors.list.House.y_m=100",
+                                 "receptors.list.House.screening_dB=10" };
+    struct fixture far;
+    open_site(&far, soft, SG_COUNT(soft));
+    assert_close(period(&far, SG_DAY).works.central, WORKS_DB - 25 + 2 - 10, 0, 1e-9);
+    assert_close(period(&far, SG_DAY).rating_db, WORKS_DB - 20, 0, 1e-9);
+    close_site(&far);
     struct sg_plant crane[] = { { .name = "crane",
                                   .kind = SG_SOURCE_LAEQ_10M,
                                   .level_db = 65,

@@ -122,9 +122,9 @@ const struct sg_limit_set sg_limits_fta_noise_general = {
     USUAL_CHARACTER,
     ROWS(general_row),
     NOTES("All values are recalled and unverified. Day 07-22, night 22-07, by the hours of Ldn.",
-          "Held against the two noisiest items of the plant, at work all the time over hard ground, "
-          "1 h. The document takes them at the middle of the site; here they stand at the pile that is "
-          "nearest, which is not less.",
+          "Held against the two noisiest machines, at work all the time over hard ground and without "
+          "screens, not by octave bands, 1 h. The document takes them at the middle of the site; "
+          "here they stand at the pile that is nearest, which is not less.",
           "Schools, hospitals and places of worship are taken with residential."),
 };
 
