@@ -323,7 +323,7 @@ static void next_rig(struct in_slot *sum)
 static struct in_slot count_slot(const struct filling *f, const struct sg_slot *slot, size_t level)
 {
     const struct sg_level_count *l = &f->out->level[level];
-    bool laeq = l->row && l->row->quantity == SG_Q_LAEQ;
+    bool laeq = l->row && sg_noise_quantity(l->row->quantity);
     struct in_slot sum = { 0, 0, 0, SG_UNSET, SG_UNSET, 0, 0 };
     size_t rig = SIZE_MAX;
     double rig_hours = 0;

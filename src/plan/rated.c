@@ -92,7 +92,8 @@ struct sg_noise_ask sg_noise_ask_of(const struct sg_hours *hours, const struct s
     if (window || sg_noise_clocked(row)) {
         double within = window ? sg_shift_within_h(hours, window->start_h, window->end_h)
                                : sg_shift_within_h(hours, row->from_h, row->to_h);
-        ask.span.worked_h = fmin(fmin(hours->work_h, within), row->averaging_h);
+        ask.span.averaging_h = row->averaging_h > 0 ? row->averaging_h : within;
+        ask.span.worked_h = fmin(fmin(hours->work_h, within), ask.span.averaging_h);
     }
     ask.span.steps = sg_rating_steps(set->rating, period == SG_EVENING ? SG_NIGHT : period);
     ask.span.loudest = sg_noise_loudest_of(set->rating);

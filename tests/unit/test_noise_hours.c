@@ -11,6 +11,7 @@
 #include "close.h"
 #include "stillground/inverse.h"
 #include "stillground/noise.h"
+#include "stillground/programme.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -431,6 +432,60 @@ static void lden_of_the_hours_worked(void **state)
     close_site(&f);
 }
 
+/* Highest ratio of the first day, of one limit set at a time. */
+static double ratio_of_day(size_t rigs, const char *set, const struct sg_verdict **worst,
+                           struct fixture *f)
+{
+    static const char *const one[] = { "programme.rigs=1" };
+    static const char *const two[] = { "programme.rigs=2" };
+    struct sg_errors errors = SG_ERRORS_INIT;
+    struct sg_schedule schedule = SG_SCHEDULE_INIT;
+    struct sg_calendar calendar = SG_CALENDAR_INIT;
+    size_t method[] = { 0, 0 };
+    *f = (struct fixture){ SG_SITE_INIT, SG_STUDY_INIT, SG_ARENA_INIT };
+    assert_true(sg_ok(sg_site_read_with("tests/data/noise_rigs.yaml", rigs == 1 ? one : two, 1,
+                                        &f->site, &errors)));
+    struct sg_receptor house = f->site.receptor[0];
+    const char *sets[] = { set };
+    house.limit_set = sets;
+    house.nlimit_set = 1;
+    f->site.receptor = &house;
+    assert_true(sg_ok(sg_study_make(&f->site, &f->study, NULL, NULL, &errors)));
+    assert_true(sg_ok(sg_schedule_make(&f->site, method, &schedule, &errors)));
+    assert_true(sg_ok(sg_calendar_make(&f->site, &schedule, &calendar, NULL, NULL, &errors)));
+    double ratio = calendar.receptor[0].value[0].ratio;
+    const struct sg_outcome *o = sg_study_outcome(&f->study, 0, 0);
+    *worst = NULL;
+    for (size_t i = 0; i < o->nverdict; i++) {
+        if (!*worst || o->verdict[i].ratio_upper > (*worst)->ratio_upper)
+            *worst = &o->verdict[i];
+    }
+    assert_close(20 * log10(ratio),
+                 (*worst)->value_upper - (*worst)->limit + (rigs == 2 ? 10 * log10(2) : 0), 0,
+                 1e-6);
+    sg_calendar_release(&calendar);
+    sg_schedule_release(&schedule);
+    sg_errors_release(&errors);
+    return ratio;
+}
+
+/* Two machines alike at equal distance are 10 lg 2 = 3.01 dB louder than one (addition of energy,
+ * BS 5228-1 Annex F), whatever a limit is averaged over: 12 h, 1 h, 15 min, 30 days, or rated. */
+static void rigs_at_once(void **state)
+{
+    (void)state;
+    static const char *const set[] = { "BS5228-1-ABC", "BS5228-1-INSULATION", "NSW-ICNG-2009",
+                                       "FTA-NOISE", "AVV-BAULAERM" };
+    for (size_t i = 0; i < SG_COUNT(set); i++) {
+        for (size_t rigs = 1; rigs <= 2; rigs++) {
+            const struct sg_verdict *worst;
+            struct fixture f;
+            assert_true(ratio_of_day(rigs, set[i], &worst, &f) > 0);
+            close_site(&f);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -444,6 +499,7 @@ int main(void)
         cmocka_unit_test(rated_by_its_own_hours),
         cmocka_unit_test(two_noisiest),
         cmocka_unit_test(running_time),
+        cmocka_unit_test(rigs_at_once),
         cmocka_unit_test(lden_of_the_hours_worked),
         cmocka_unit_test(days_of_all_rows),
     };
