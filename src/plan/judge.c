@@ -278,6 +278,27 @@ static sg_status judge_set(struct judging *j, const struct sg_limit_set *set, en
     return status;
 }
 
+/* Days that are worked and that no row in question holds for: nothing is said of them, and that is
+ * said. */
+static sg_status judge_days_left(struct judging *j, const struct sg_limit_set *set,
+                                 unsigned covered)
+{
+    unsigned left = sg_worked_kinds(&j->site->hours) & ~covered;
+    enum sg_technique technique = j->site->method[j->outcome->method].technique;
+    if (covered == 0 || left == 0 || (set->excluded & SG_TECHNIQUE_BIT(technique)))
+        return SG_OK;
+    struct sg_judged judged = sg_judged_of(j->receptor, SG_ANY_TIME);
+    sg_status status = judge_row(j, set, NULL, &judged);
+    if (status == SG_OK)
+        snprintf(j->verdict[j->count - 1].reason, sizeof(j->verdict->reason),
+                 "%s has no value for %s, which are worked too", set->id,
+                 left == SG_SATURDAY                  ? "Saturdays"
+                 : left == (SG_SATURDAY | SG_HOLIDAY) ? "Saturdays and Sundays"
+                 : left == SG_HOLIDAY                 ? "Sundays"
+                                                      : "all days");
+    return status;
+}
+
 /* Rows with clock hours of their own, as far as they are worked. Where the ambient level does not
  * tell which of those on request holds, that is said once for the hours; judge_set says it of the
  * others. */
@@ -285,6 +306,7 @@ static sg_status judge_clocked(struct judging *j, const struct sg_limit_set *set
 {
     const struct sg_limit_row *unknown = NULL;
     enum sg_technique technique = j->site->method[j->outcome->method].technique;
+    unsigned covered = 0;
     sg_status status = SG_OK;
     for (size_t i = 0; i < set->nrow && status == SG_OK; i++) {
         const struct sg_limit_row *row = &set->row[i];
@@ -294,15 +316,17 @@ static sg_status judge_clocked(struct judging *j, const struct sg_limit_set *set
         struct sg_judged judged = sg_judged_of(j->receptor, row->period);
         sg_judged_choose(j->site, set, &judged);
         if (sg_limit_covers(set, row, &judged)) {
+            covered |= row->on_days != 0 ? row->on_days : (unsigned)SG_ALL_DAYS;
             status = judge_row(j, set, row, &judged);
         } else if (row->on_request && row->category &&
                    !sg_limit_category(set, &judged, row->period) &&
                    !(unknown && sg_noise_clock_same(unknown, row))) {
             unknown = row;
+            covered |= row->on_days;
             status = judge_row(j, set, NULL, &judged);
         }
     }
-    return status;
+    return status == SG_OK ? judge_days_left(j, set, covered) : status;
 }
 
 static bool has_clock(const struct sg_limit_set *set)

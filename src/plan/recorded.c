@@ -330,9 +330,11 @@ static sg_status judge_clocked(struct sg_recorded_judging *j, const struct sg_li
 {
     struct sg_hours moment = moment_of(j);
     sg_status status = SG_OK;
+    bool any = false;
     for (size_t i = 0; i < set->nrow && status == SG_OK; i++) {
         const struct sg_limit_row *row = &set->row[i];
         struct sg_judged judged = sg_judged_of(j->receptor, row->period);
+        any = any || (by_clock(j, row) && is_noise(set, row) == j->measured->is_sound);
         if (!by_clock(j, row) || is_noise(set, row) != j->measured->is_sound ||
             !(row->techniques & SG_TECHNIQUE_BIT(j->as->technique)) ||
             !sg_noise_clock_worked(&moment, row))
@@ -347,6 +349,14 @@ static sg_status judge_clocked(struct sg_recorded_judging *j, const struct sg_li
             status = judge_row(j, set, NULL, &judged);
         }
     }
+    if (status != SG_OK || !any || j->out->count > before)
+        return status;
+    struct sg_judged judged = sg_judged_of(j->receptor, SG_ANY_TIME);
+    status = judge_row(j, set, NULL, &judged); /* no set passes in silence */
+    if (status == SG_OK && j->out->count > before)
+        snprintf(j->out->item[j->out->count - 1].verdict.reason,
+                 sizeof(j->out->item->verdict.reason),
+                 "%s has no value for the hour and the day of it", set->id);
     return status;
 }
 

@@ -432,6 +432,27 @@ static void lden_of_the_hours_worked(void **state)
     close_site(&f);
 }
 
+/* Hong Kong: the daytime value is none of Sundays (recalled); works on them are not passed over. */
+static void days_without_a_value(void **state)
+{
+    (void)state;
+    static const char *const seven[] = { "hours.days_per_week=7" };
+    for (size_t k = 0; k < 2; k++) {
+        struct fixture f;
+        size_t said = 0;
+        open_site(&f, seven, k);
+        const struct sg_outcome *o = sg_study_outcome(&f.study, 0, 0);
+        for (size_t i = 0; i < o->nverdict; i++) {
+            const struct sg_verdict *v = &o->verdict[i];
+            said += v->state == SG_NOT_DETERMINABLE &&
+                    strstr(v->reason, "no value for Sundays") != NULL &&
+                    sg_same(v->set->id, "HK-NOISE");
+        }
+        assert_int_equal(said, k);
+        close_site(&f);
+    }
+}
+
 /* Highest ratio of the first day, of one limit set at a time. */
 static double ratio_of_day(size_t rigs, const char *set, const struct sg_verdict **worst,
                            struct fixture *f)
@@ -500,6 +521,7 @@ int main(void)
         cmocka_unit_test(two_noisiest),
         cmocka_unit_test(running_time),
         cmocka_unit_test(rigs_at_once),
+        cmocka_unit_test(days_without_a_value),
         cmocka_unit_test(lden_of_the_hours_worked),
         cmocka_unit_test(days_of_all_rows),
     };

@@ -209,8 +209,9 @@ static void phases_of_the_example(void **state)
 
 /* ---- verdicts -------------------------------------------------------------------------------- */
 
-static const char *const sets[] = { "DIN4150-3-short", "BS5228-1-ABC" };
+static const char *const sets[] = { "DIN4150-3-short", "BS5228-1-ABC", "HK-NOISE" };
 static const struct sg_use_limits by_use[] = { { SG_USE_RESIDENTIAL, sets, 2 } };
+static const struct sg_use_limits sunday[] = { { SG_USE_RESIDENTIAL, &sets[2], 1 } };
 static const struct sg_receptor house = { .name = "house",
                                           .use = SG_USE_RESIDENTIAL,
                                           .building_class = SG_CLASS_OLDER_HOUSE,
@@ -222,6 +223,32 @@ static const struct sg_site site = { .receptor = &house,
                                      .limits = by_use,
                                      .nlimits = 1,
                                      .hours = { 8.0, 18.0, 9.0, 5.0, 0 } };
+
+/* Hong Kong, daytime works: not on Sundays and holidays (recalled). Said, not passed over. */
+static void sound_without_a_value(void **state)
+{
+    (void)state;
+    struct sg_site where = site;
+    struct sg_measured m = { .seconds = 1800.0, .is_sound = true };
+    struct sg_recorded_as as = { .technique = SG_PRESS_IN,
+                                 .position = SG_AT_FACADE,
+                                 .distance_m = SG_UNSET,
+                                 .clocked = true,
+                                 .clock_h = 10 };
+    where.limits = sunday;
+    m.sound.laeq_db = 60;
+    sg_quality_clear(&m.quality);
+    for (as.day = SG_WORKING_DAYS; as.day <= SG_HOLIDAY; as.day *= 2) {
+        struct sg_recorded recorded = SG_RECORDED_INIT;
+        assert_int_equal(sg_recorded_judge(&where, 0, &as, &m, &recorded), SG_OK);
+        assert_int_equal(recorded.count, 1);
+        const struct sg_verdict *v = &recorded.item[0].verdict;
+        assert_int_equal(v->state, as.day == SG_HOLIDAY ? SG_NOT_DETERMINABLE : SG_WITHIN);
+        assert_int_equal(strstr(v->reason, "has no value for the hour") != NULL,
+                         as.day == SG_HOLIDAY);
+        sg_recorded_release(&recorded);
+    }
+}
 
 /* Sound measured at an hour of a kind of day: how many verdicts of a set, and the one of a row. */
 static size_t sound_at(double clock_h, unsigned day, double evening_db, const char *row,
@@ -429,6 +456,7 @@ int main(void)
         cmocka_unit_test(what_hides_an_exceedance),
         cmocka_unit_test(sound_by_the_same_checker),
         cmocka_unit_test(sound_at_the_weekend),
+        cmocka_unit_test(sound_without_a_value),
         cmocka_unit_test(an_earthquake),
     };
     return cmocka_run_group_tests(test, NULL, NULL);

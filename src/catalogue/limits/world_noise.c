@@ -8,13 +8,14 @@
     .purpose = SG_FOR_NOISE, .classes = SG_ANY_CLASS, .areas = SG_ANY_AREA, .position = where,     \
     .axes = SG_AXES_NONE, .characters = EITHER, PLAIN
 
+#define HK_DAY .from_h = 7, .to_h = 19, .on_days = SG_WORKING_DAYS | SG_SATURDAY
 static const struct sg_limit_row hk_row[] = {
     { .id = "daytime", .label = "daytime works other than percussive piling, 30 min",
       .uses = HOMES | (unsigned)SG_USE_OFFICE, NOISE(SG_AT_FACADE), .quantity = SG_Q_LAEQ,
-      .period = SG_DAY, .averaging_h = 0.5, FLAT(75), .effect = "the daytime level is passed",
+      .period = SG_DAY, .averaging_h = 0.5, FLAT(75), HK_DAY, .effect = "the daytime level is passed",
       CITE("hk-noise", "daytime works", SG_GRADE_SEEN) },
     { .id = "school", .label = "schools, 30 min", .uses = SG_USE_SCHOOL, NOISE(SG_AT_FACADE),
-      .quantity = SG_Q_LAEQ, .period = SG_DAY, .averaging_h = 0.5, FLAT(70),
+      .quantity = SG_Q_LAEQ, .period = SG_DAY, .averaging_h = 0.5, FLAT(70), HK_DAY,
       .effect = "the daytime level is passed", CITE("hk-noise", "schools", SG_GRADE_SEEN) },
     { .id = "examination", .label = "schools in examinations, 30 min", .uses = SG_USE_SCHOOL,
       NOISE(SG_AT_FACADE), .quantity = SG_Q_LAEQ, .period = SG_DAY, .averaging_h = 0.5, FLAT(65),
@@ -40,6 +41,8 @@ const struct sg_limit_set sg_limits_hk_noise = {
     USUAL_CHARACTER,
     ROWS(hk_row),
     NOTES("School values are quoted as limit levels in a monitoring manual.",
+          "07-19 on days other than Sundays and holidays (recalled); other hours need a permit with "
+          "values of its own.",
           "Percussive piling is barred from 19 to 07 and on holidays; its permit states the hours."),
 };
 
