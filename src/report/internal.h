@@ -141,4 +141,7 @@ sg_status sg_document_table(struct sg_table *table, sg_status status, struct sg_
 /* Escaped text after clean-up. */
 void sg_document_escape(struct sg_text *out, const char *text);
 
+/* What a table of one rig at the hours of the site does not tell of its programme. */
+void sg_report_programme_note(struct sg_table *table, const struct sg_site *site);
+
 #endif

@@ -109,6 +109,25 @@ static void put_period(struct sg_table *table, const struct sg_study *study,
                                                  : "");
 }
 
+void sg_report_programme_note(struct sg_table *table, const struct sg_site *site)
+{
+    const struct sg_programme *programme = site->programme;
+    bool other = false;
+    for (size_t i = 0; programme != NULL && i < programme->nshift; i++) {
+        const struct sg_shift *shift = &programme->shift[i];
+        other = other || fabs(shift->start_h - site->hours.start_h) > 1e-9 ||
+                fabs(shift->end_h - site->hours.end_h) > 1e-9;
+    }
+    if (programme != NULL && programme->rigs > 1)
+        sg_table_note(table,
+                      "One rig at work. The programme has %zu at once: `calendar` adds their "
+                      "noise, this table does not.",
+                      programme->rigs);
+    if (other)
+        sg_table_note(table, "The programme has shifts at other hours than `hours`: `calendar` "
+                             "judges each at its own hours and days, this table does not.");
+}
+
 /* Whether anybody is there for whom noise matters: a limit on it, or a level around him. */
 static bool noise_matters(const struct sg_study *study, const struct sg_noise_period *p)
 {
@@ -160,11 +179,7 @@ sg_status sg_table_noise_periods(const struct sg_study *study, struct sg_table *
                   "Upper: central and %g times the combined scatter, which about 1 result in 10 "
                   "exceeds (common practice); the percentile of the site file does not move it.",
                   sg_sound_number(SG_SOUND_COVERAGE));
-    if (study->site->programme != NULL && study->site->programme->rigs > 1)
-        sg_table_note(out,
-                      "One rig at work. The programme has %zu at once: `calendar` adds their "
-                      "noise, these levels do not.",
-                      study->site->programme->rigs);
+    sg_report_programme_note(out, study->site);
     note_rule(out, study, &seen);
     sg_report_marks_note(out, seen);
     sg_arena_release(&arena);

@@ -195,11 +195,7 @@ sg_status sg_table_verdicts(const struct sg_study *study, struct sg_table *out)
                       "limit, shares of `monitoring` in the site file; for levels of the "
                       "pressure or velocity.",
                       shares->amber_percent, shares->red_percent);
-    if (study->site->programme != NULL && study->site->programme->rigs > 1)
-        sg_table_note(out,
-                      "One rig at work. The programme has %zu at once: `calendar` adds their "
-                      "noise, these verdicts do not.",
-                      study->site->programme->rigs);
+    sg_report_programme_note(out, study->site);
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);
 }
