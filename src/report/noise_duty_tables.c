@@ -130,8 +130,9 @@ sg_status sg_table_percussive(const struct sg_study *study, struct sg_table *out
     sg_table_note(out, "Corrected level = LWA - (20 lg D + 8) + building - screen; up to the "
                        "acceptable level 12 h, up to 10 dB over it 5 h, more 3 h (hk-pp-tm; the "
                        "distance table and the steps are recalled). A permit is needed in any "
-                       "case; none is given for 19 to 07 and holidays. Planned: the working "
-                       "time of a shift, not the time in which blows fall.");
+                       "case; none is given for 19 to 07 and holidays. In a confined or "
+                       "reverberant place up to 3 dB more are added, which is not done here. "
+                       "Planned: the working time of a shift, not the time in which blows fall.");
     sg_table_note(out,
                   "These verdicts stand beside the others and do not count in the exit status: "
                   "the permit states the hours.");
