@@ -160,7 +160,7 @@ struct sg_hours { /* the working day, clock hours 0..24 */
     double start_h, end_h;
     double work_h; /* net of breaks */
     double days_per_week;
-    unsigned day_kinds; /* SG_WORKING_DAYS, ...: days it is worked; 0 = the first of a week */
+    unsigned weekdays; /* bit 0 = Monday: days on which it begins; 0 = the first of a week */
 };
 
 /* Part of a day in which work is done. An end before the start lies on the next day. */

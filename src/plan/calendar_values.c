@@ -159,14 +159,23 @@ static struct sg_hours hours_of(const struct filling *f, const struct sg_slot *s
     hours.start_h = slot->start_h;
     hours.end_h = slot->end_h;
     hours.work_h = fmin(slot->work_h, sg_shift_h(&hours));
-    hours.day_kinds = sg_day_kind((unsigned)sg_civil_weekday(slot->day));
+    hours.weekdays = 1u << (unsigned)sg_civil_weekday(slot->day);
     return hours;
 }
 
+static unsigned kind_on(long day)
+{
+    return sg_day_kind((unsigned)sg_civil_weekday(day));
+}
+
+/* The day before counts in its night, the day after from midnight on. */
 static bool same_kind(const struct sg_slot *a, const struct sg_slot *b)
 {
-    return sg_day_kind((unsigned)sg_civil_weekday(a->day)) ==
-           sg_day_kind((unsigned)sg_civil_weekday(b->day));
+    const double night_to_h = 7;
+    bool before = a->start_h < night_to_h, after = !(a->end_h > a->start_h) || a->end_h > 24;
+    return kind_on(a->day) == kind_on(b->day) &&
+           (!before || kind_on(a->day - 1) == kind_on(b->day - 1)) &&
+           (!after || kind_on(a->day + 1) == kind_on(b->day + 1));
 }
 
 /* Numbers the slots by their clock hours and the kind of their day. */

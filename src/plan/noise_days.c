@@ -36,11 +36,6 @@ static double calendar_day(double work_day, double per_week)
     return floor(work_day / days) * 7 + fmod(work_day, days);
 }
 
-static bool on_its_days(const struct sg_limit_row *row, double day)
-{
-    return row->on_days == 0 || (row->on_days & sg_day_kind((unsigned)fmod(day, 7))) != 0;
-}
-
 static void count_days(const struct sg_site *site, const struct sg_day_trigger *t,
                        const double *level, double trigger_db, struct counted *out)
 {
@@ -52,7 +47,8 @@ static void count_days(const struct sg_site *site, const struct sg_day_trigger *
         double first = floor(done + 1e-9), last = fmax(first, ceil(end - 1e-9) - 1);
         for (double d = first; level[i] > trigger_db && d <= last && out->count < DAYS_MOST; d++) {
             double day = calendar_day(d, site->hours.days_per_week);
-            if (!on_its_days(t->verdict->row, day))
+            if (sg_noise_clocked(t->verdict->row) &&
+                !sg_noise_clock_on(&site->hours, t->verdict->row, (unsigned)fmod(day, 7)))
                 continue;
             if (out->count == 0 || out->day[out->count - 1] < day)
                 out->day[out->count++] = day;

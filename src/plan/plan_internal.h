@@ -83,6 +83,9 @@ double sg_shift_within_h(const struct sg_hours *hours, double from_h, double to_
  * the row holds for, and whether two rows name the same (noise_clock.c). */
 bool sg_noise_clocked(const struct sg_limit_row *row);
 bool sg_noise_clock_worked(const struct sg_hours *hours, const struct sg_limit_row *row);
+/* The same of the shift that begins on one weekday, 0 = Monday. */
+bool sg_noise_clock_on(const struct sg_hours *hours, const struct sg_limit_row *row,
+                       unsigned weekday);
 bool sg_noise_clock_same(const struct sg_limit_row *a, const struct sg_limit_row *b);
 /* Kinds of day on which the hours are worked; the kind of one, 0 = Monday. */
 unsigned sg_worked_kinds(const struct sg_hours *hours);

@@ -314,7 +314,8 @@ static struct sg_hours moment_of(const struct sg_recorded_judging *j)
     struct sg_hours moment = j->site->hours;
     moment.start_h = j->as->clock_h;
     moment.end_h = j->as->clock_h + MOMENT_H;
-    moment.day_kinds = j->as->day;
+    /* one weekday stands for all of its kind */
+    moment.weekdays = 1u << (j->as->day == SG_SATURDAY ? 5 : j->as->day == SG_HOLIDAY ? 6 : 2);
     return moment;
 }
 

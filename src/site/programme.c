@@ -158,9 +158,8 @@ static const struct sg_window *read_windows(struct sg_reader *reader, const char
 }
 
 /* Days on which the working hours of the site are worked; of all shifts when none has these. */
-static unsigned worked_kinds(const struct sg_hours *hours, const struct sg_programme *programme)
+static unsigned worked_days(const struct sg_hours *hours, const struct sg_programme *programme)
 {
-    const unsigned working = 0x1f, saturday = 1u << 5, sunday = 1u << 6;
     unsigned same = 0, any = 0;
     for (size_t i = 0; i < programme->nshift; i++) {
         const struct sg_shift *shift = &programme->shift[i];
@@ -169,9 +168,7 @@ static unsigned worked_kinds(const struct sg_hours *hours, const struct sg_progr
             fabs(shift->end_h - hours->end_h) < 1e-9)
             same |= shift->weekdays;
     }
-    unsigned days = same != 0 ? same : any;
-    return ((days & working) != 0 ? SG_WORKING_DAYS : 0u) |
-           ((days & saturday) != 0 ? SG_SATURDAY : 0u) | ((days & sunday) != 0 ? SG_HOLIDAY : 0u);
+    return same != 0 ? same : any;
 }
 
 static void read_programme(struct sg_reader *reader, const struct sg_tree *map)
@@ -201,7 +198,7 @@ static void read_programme(struct sg_reader *reader, const struct sg_tree *map)
     out->change_over_minutes = raw.change_over_minutes;
     out->least_run = (size_t)raw.least_run;
     reader->site->programme = out;
-    reader->site->hours.day_kinds = worked_kinds(&reader->site->hours, out);
+    reader->site->hours.weekdays = worked_days(&reader->site->hours, out);
 }
 
 void sg_build_programme(struct sg_reader *reader, const struct sg_raw_site *raw)

@@ -453,6 +453,32 @@ static void days_without_a_value(void **state)
     }
 }
 
+/* New South Wales 2009: a shift from Friday 22:00 to Saturday 08:00 ends with an hour that lies
+ * outside the standard hours of Saturday, though the week has five days; on weekdays 07-08 is
+ * standard. A shift of four days never meets a Saturday. */
+static void night_into_saturday(void **state)
+{
+    (void)state;
+    static const char *const week[] = { "hours.start=22:00", "hours.end=08:00", "hours.work_h=10",
+                                        "hours.days_per_week=5" };
+    static const char *const four[] = { "hours.start=22:00", "hours.end=08:00", "hours.work_h=10",
+                                        "hours.days_per_week=4" };
+    const double free_db = WORKS_DB - 3;
+    const struct expected five_days[] = {
+        { "NSW-ICNG-2009", "affected-standard", free_db, 60 },
+        { "NSW-ICNG-2009", "affected-outside", free_db, 40 },
+        { "NSW-ICNG-2009", "affected-saturday-07", free_db, 55 },
+        { "NSW-ICNG-2009", "affected-saturday-13", 0, SG_UNSET },
+        { "NSW-ICNG-2009", "affected-sunday", 0, SG_UNSET },
+    };
+    const struct expected four_days[] = {
+        { "NSW-ICNG-2009", "affected-standard", free_db, 60 },
+        { "NSW-ICNG-2009", "affected-saturday-07", 0, SG_UNSET },
+    };
+    hold(week, SG_COUNT(week), five_days, SG_COUNT(five_days));
+    hold(four, SG_COUNT(four), four_days, SG_COUNT(four_days));
+}
+
 /* Highest ratio of the first day, of one limit set at a time. */
 static double ratio_of_day(size_t rigs, const char *set, const struct sg_verdict **worst,
                            struct fixture *f)
@@ -521,6 +547,7 @@ int main(void)
         cmocka_unit_test(two_noisiest),
         cmocka_unit_test(running_time),
         cmocka_unit_test(rigs_at_once),
+        cmocka_unit_test(night_into_saturday),
         cmocka_unit_test(days_without_a_value),
         cmocka_unit_test(lden_of_the_hours_worked),
         cmocka_unit_test(days_of_all_rows),
