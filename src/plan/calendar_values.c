@@ -16,8 +16,9 @@ static const char not_asked_for[] = "no limit set in use asks for one";
 
 struct entry { /* a limit, by one pile's method */
     size_t level;
-    struct sg_sound_span span; /* of LAeq */
-    double central, upper, ratio_central, ratio_upper;
+    struct sg_sound_span span;                         /* of LAeq */
+    double central, upper, ratio_central, ratio_upper; /* levels: of the works alone */
+    double beside_db;                                  /* noise of others beside them; 0 = none */
     double dose_central, dose_upper; /* of a shift that is all at this pile; unset = no dose */
 };
 struct pile_entries {
@@ -107,6 +108,15 @@ static void note_missing(struct filling *f, const struct sg_verdict *v)
     f->failed |= !*why;
 }
 
+/* What is left of a level when the noise of others is taken off; unset = nothing is. */
+static double without(double level_db, double beside_db)
+{
+    if (!(beside_db > 0))
+        return level_db;
+    double energy = pow(10, level_db / 10) - pow(10, beside_db / 10);
+    return energy > 0 ? 10 * log10(energy) : SG_UNSET;
+}
+
 static sg_status read_pile(struct filling *f, struct pile_entries *to, size_t pile, size_t method,
                            struct sg_arena *scratch, struct sg_errors *errors)
 {
@@ -128,7 +138,10 @@ static sg_status read_pile(struct filling *f, struct pile_entries *to, size_t pi
             return SG_ERR_NOMEM;
         f->out->level[level].limit = fmin(f->out->level[level].limit, v->limit);
         struct entry *e = &to->entry[to->count++];
-        *e = (struct entry){ .level = level, .central = v->value_central, .upper = v->value_upper };
+        *e = (struct entry){ .level = level,
+                             .central = without(v->value_central, v->beside_db),
+                             .upper = without(v->value_upper, v->beside_db),
+                             .beside_db = v->beside_db };
         e->ratio_central = v->ratio_central;
         e->ratio_upper = v->ratio_upper;
         read_dose(f, method, v, e);
@@ -291,6 +304,7 @@ struct in_slot {
     double central, upper, hours;
     double highest_central, highest_upper; /* levels over a short time, of one rig; unset = none */
     double rigs_central, rigs_upper;       /* energies of those of the rigs before it */
+    double beside;                         /* energy of the noise of others, once for all rigs */
 };
 
 static void add_piece(const struct filling *f, const struct sg_slot *slot,
@@ -302,6 +316,8 @@ static void add_piece(const struct filling *f, const struct sg_slot *slot,
         const struct entry *e = &p->entry[i];
         if (e->level != level)
             continue;
+        if (laeq && e->beside_db > 0)
+            sum->beside = fmax(sum->beside, pow(10, e->beside_db / 10));
         if (laeq && e->span.worked_h >= hours_of(f, slot).work_h - 1e-9) {
             sum->central += energy(&e->span, e->central, piece->hours);
             sum->upper += energy(&e->span, e->upper, piece->hours);
@@ -333,7 +349,7 @@ static struct in_slot count_slot(const struct filling *f, const struct sg_slot *
 {
     const struct sg_level_count *l = &f->out->level[level];
     bool laeq = l->row && sg_noise_quantity(l->row->quantity);
-    struct in_slot sum = { 0, 0, 0, SG_UNSET, SG_UNSET, 0, 0 };
+    struct in_slot sum = { 0, 0, 0, SG_UNSET, SG_UNSET, 0, 0, 0 };
     size_t rig = SIZE_MAX;
     double rig_hours = 0;
     for (size_t i = slot->first_piece; i < slot->first_piece + slot->npiece; i++) {
@@ -350,8 +366,10 @@ static struct in_slot count_slot(const struct filling *f, const struct sg_slot *
     next_rig(&sum);
     if (laeq) {
         double over_h = l->row->averaging_h > 0 ? l->row->averaging_h : slot->span_h;
-        double central = larger(level_from(sum.rigs_central, 1), level_from(sum.central, over_h));
-        double upper = larger(level_from(sum.rigs_upper, 1), level_from(sum.upper, over_h));
+        double central = fmax(sum.rigs_central, sum.central / over_h) + sum.beside;
+        double upper = fmax(sum.rigs_upper, sum.upper / over_h) + sum.beside;
+        central = level_from(central, 1);
+        upper = level_from(upper, 1);
         sum.central = sg_is_set(central) ? pow(10, (central - l->limit) / 20) : 0;
         sum.upper = sg_is_set(upper) ? pow(10, (upper - l->limit) / 20) : 0;
         sum.hours = sum.upper > 1 ? slot->work_h : 0;
