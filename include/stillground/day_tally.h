@@ -34,4 +34,14 @@ void sg_day_tally_of(const struct sg_limit_set *set, const struct sg_limit_row *
 /* Whether days decide over the row, and single values do not. */
 bool sg_days_decide(const struct sg_limit_set *set, const struct sg_limit_row *row);
 
+/* Whether the rules over days are those of the set: they count the days on which any of its rows is
+ * passed, not those of each row by itself. */
+bool sg_days_by_set(const struct sg_limit_set *set, const struct sg_limit_row *row);
+/* Days of one row put among those of others: every day once, with its worst state. Both sorted;
+ * `into` has room for all. Returns how many there are. */
+size_t sg_day_states_join(struct sg_day_state *into, size_t count, const struct sg_day_state *from,
+                          size_t more);
+/* The rules of a tally again, over days joined from all rows of the set. */
+void sg_day_tally_join(struct sg_day_tally *tally, const struct sg_day_state *day, size_t count);
+
 #endif

@@ -73,18 +73,17 @@ static void count_runs(const struct sg_day_state *day, size_t count, struct sg_d
     out->known = count;
 }
 
-void sg_day_tally_of(const struct sg_limit_set *set, const struct sg_limit_row *row,
-                     const struct sg_day_state *day, size_t count, struct sg_day_tally *out)
+/* The rules over these days, and what they make of them. */
+static void judge(const struct sg_day_state *day, size_t count, struct sg_day_tally *out)
 {
     bool unknown = false;
-    *out = (struct sg_day_tally){ .state = SG_WITHIN };
-    find_rules(set, row, out);
-    count_runs(day, count, out);
+    out->state = SG_WITHIN;
     for (size_t i = 0; i < count; i++) {
         unknown = unknown || day[i].state == SG_NOT_DETERMINABLE;
     }
     for (size_t i = 0; i < out->nrule; i++) {
         struct sg_day_rule *rule = &out->rule[i];
+        *rule = (struct sg_day_rule){ .needed = rule->needed, .of = rule->of };
         apply(rule, day, count);
         if (rule->reached) {
             out->state = SG_OVER;
@@ -92,4 +91,53 @@ void sg_day_tally_of(const struct sg_limit_set *set, const struct sg_limit_row *
             out->state = unknown ? SG_NOT_DETERMINABLE : SG_LIKELY_WITHIN;
         }
     }
+}
+
+void sg_day_tally_of(const struct sg_limit_set *set, const struct sg_limit_row *row,
+                     const struct sg_day_state *day, size_t count, struct sg_day_tally *out)
+{
+    *out = (struct sg_day_tally){ .state = SG_WITHIN };
+    find_rules(set, row, out);
+    count_runs(day, count, out);
+    judge(day, count, out);
+}
+
+/* ---- rows together --------------------------------------------------------------------------- */
+
+bool sg_days_by_set(const struct sg_limit_set *set, const struct sg_limit_row *row)
+{
+    return !by_row(row) && sg_days_decide(set, row);
+}
+
+static int gravity(enum sg_verdict_state state)
+{
+    return state == SG_OVER ? 3 : state == SG_NOT_DETERMINABLE ? 2 : state == SG_LIKELY_WITHIN;
+}
+
+size_t sg_day_states_join(struct sg_day_state *into, size_t count, const struct sg_day_state *from,
+                          size_t more)
+{
+    for (size_t i = 0; i < more; i++) {
+        size_t at = count;
+        while (at > 0 && into[at - 1].day > from[i].day) {
+            at--;
+        }
+        if (at > 0 && into[at - 1].day == from[i].day) {
+            struct sg_day_state *there = &into[at - 1];
+            there->state =
+                gravity(from[i].state) > gravity(there->state) ? from[i].state : there->state;
+            continue;
+        }
+        for (size_t k = count; k > at; k--) {
+            into[k] = into[k - 1];
+        }
+        into[at] = from[i];
+        count++;
+    }
+    return count;
+}
+
+void sg_day_tally_join(struct sg_day_tally *tally, const struct sg_day_state *day, size_t count)
+{
+    judge(day, count, tally);
 }

@@ -246,12 +246,38 @@ static int by_time(const void *a, const void *b)
     return order != 0 ? order : (into > 0) - (into < 0);
 }
 
-/* Days or a share decide where the row says so; else the worst single value. */
-static void conclude(struct sg_logbook_group *g)
+static void count_days(struct sg_logbook_group *g)
 {
     if (g->nday > 0)
         qsort(g->day, g->nday, sizeof *g->day, by_day);
     sg_day_tally_of(g->set, g->row, g->day, g->nday, &g->tally);
+}
+
+/* A rule of a set counts the days on which any of its rows is passed at the receptor. */
+static sg_status join_rows(struct sg_logbook *w, struct sg_logbook_group *g)
+{
+    size_t room = 0, count = 0;
+    if (!sg_days_by_set(g->set, g->row))
+        return SG_OK;
+    for (size_t i = 0; i < w->ngroup; i++)
+        room += w->group[i].nday;
+    struct sg_day_state *joined = sg_alloc(room + 1, sizeof *joined);
+    if (!joined)
+        return SG_ERR_NOMEM;
+    for (size_t i = 0; i < w->ngroup; i++) {
+        const struct sg_logbook_group *other = &w->group[i];
+        if (other->receptor == g->receptor && other->set == g->set &&
+            sg_days_by_set(other->set, other->row))
+            count = sg_day_states_join(joined, count, other->day, other->nday);
+    }
+    sg_day_tally_join(&g->tally, joined, count);
+    sg_free(joined);
+    return SG_OK;
+}
+
+/* Days or a share decide where the row says so; else the worst single value. */
+static void conclude(struct sg_logbook_group *g)
+{
     g->share_level = sg_level_exceeded(g->level, g->nlevel, g->row->percent);
     g->state = g->worst.verdict.state;
     if (sg_days_decide(g->set, g->row))
@@ -267,6 +293,10 @@ static void conclude(struct sg_logbook_group *g)
 sg_status sg_logbook_close(struct sg_logbook *w)
 {
     sg_status status = enter_complaints(w);
+    for (size_t i = 0; i < w->ngroup; i++)
+        count_days(&w->group[i]);
+    for (size_t i = 0; i < w->ngroup && sg_ok(status); i++)
+        status = join_rows(w, &w->group[i]);
     for (size_t i = 0; i < w->ngroup; i++)
         conclude(&w->group[i]);
     if (sg_ok(status) && w->nentry > 0)

@@ -110,7 +110,8 @@ sg_status sg_table_day_rules(const struct sg_calendar *calendar, struct sg_table
         put_running(out, calendar, site->own_set[i]);
     for (size_t i = 0; i < sg_limit_set_count(); i++)
         put_running(out, calendar, sg_limit_set_at(i));
-    sg_table_note(out, "A day counts by its central value; with the days on which only the upper "
+    sg_table_note(out, "The rule of a set counts the days on which any of its values is passed. A "
+                       "day counts by its central value; with the days on which only the upper "
                        "value is over the limit the number may be the upper one.");
     return sg_report_table_status(out);
 }

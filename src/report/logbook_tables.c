@@ -205,7 +205,8 @@ sg_status sg_table_days_over(const struct sg_logbook *book, struct sg_table *out
     }
     sg_table_note(out, "Days without a reading are not known: they are counted neither as over nor "
                        "as kept. The verdict follows the rule of the limit; without one, the worst "
-                       "reading.");
+                       "reading. The rule of a set counts the days on which any of its values is "
+                       "passed.");
     note_running(out, book);
     sg_report_marks_note(out, seen);
     return sg_report_table_status(out);

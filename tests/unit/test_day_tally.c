@@ -38,6 +38,45 @@ static struct sg_day_tally tally_of(const char *set, const char *row, const char
     return tally;
 }
 
+/* BS 5228-1:2009+A1:2014, E.4 (recalled): 10 or more days of any 15 on which a value of Table E.2 is
+ * passed, whichever of its hours that is. Five days over by one row and five others by another make
+ * ten; a day over by both is one. */
+static void test_rows_of_a_set_together(void **state)
+{
+    (void)state;
+    const struct sg_limit_set *set = set_of("BS5228-1-INSULATION");
+    struct sg_day_state one[MOST], other[MOST];
+    struct sg_day_tally t = tally_of("BS5228-1-INSULATION", NULL, "owowowowow");
+    size_t count = days_of("owowowowow", one), more = days_of("wowowowowo", other);
+    assert_true(sg_days_by_set(set, &set->row[0]));
+    assert_false(sg_days_by_set(set_of("UK-CONSENT-VIBRATION"),
+                                row_of(set_of("UK-CONSENT-VIBRATION"), "days")));
+    assert_int_equal(t.state, SG_WITHIN);
+    count = sg_day_states_join(one, count, other, more);
+    assert_int_equal(count, 10);
+    sg_day_tally_join(&t, one, count);
+    assert_int_equal(t.rule[0].most, 10);
+    assert_int_equal(t.rule[0].reached_on, 1000 + 9);
+    assert_int_equal(t.state, SG_OVER);
+    assert_int_equal(t.over, 5); /* the row's own days stay */
+    count = days_of("owowowowow", one);
+    more = days_of("wowowowow?", other); /* nine for certain, then one that is open */
+    count = sg_day_states_join(one, count, other, more);
+    sg_day_tally_join(&t, one, count);
+    assert_int_equal(t.rule[0].most, 9);
+    assert_false(t.rule[0].reached);
+    assert_int_equal(t.state, SG_NOT_DETERMINABLE);
+    count = days_of("oo.w", one);
+    more = days_of("o?l", other); /* worst of each day; a day between two */
+    count = sg_day_states_join(one, count, other, more);
+    assert_int_equal(count, 4);
+    assert_int_equal(one[0].state, SG_OVER);
+    assert_int_equal(one[1].state, SG_OVER);
+    assert_int_equal(one[2].day, 1002);
+    assert_int_equal(one[2].state, SG_LIKELY_WITHIN);
+    assert_int_equal(one[3].state, SG_WITHIN);
+}
+
 /* SI 2023/256 (W), schedule, paragraph 3 (seen): not over 1 mm/s on 10 or more days in any 15. */
 static void test_ten_of_fifteen(void **state)
 {
@@ -140,9 +179,9 @@ static void test_three_db_over_predicted(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_ten_of_fifteen),          cmocka_unit_test(test_open_days),
-        cmocka_unit_test(test_forty_of_six_months),     cmocka_unit_test(test_seventh_day_running),
-        cmocka_unit_test(test_three_db_over_predicted),
+        cmocka_unit_test(test_ten_of_fifteen),      cmocka_unit_test(test_rows_of_a_set_together),
+        cmocka_unit_test(test_open_days),           cmocka_unit_test(test_forty_of_six_months),
+        cmocka_unit_test(test_seventh_day_running), cmocka_unit_test(test_three_db_over_predicted),
     };
     return cmocka_run_group_tests_name("days over limits", tests, NULL, NULL);
 }

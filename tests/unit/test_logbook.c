@@ -110,6 +110,31 @@ static void test_register_and_complaints(void **state)
     sg_logbook_release(&book);
 }
 
+/* BS 5228-1:2009+A1:2014, Table E.2 and E.4 (recalled): 10 of any 15 days on which a value is passed,
+ * by whichever of its hours: five days over by one row and five by another, of one receptor. */
+static void test_days_of_all_rows(void **state)
+{
+    const struct sg_site *site = *state;
+    size_t home = receptor_of(site, "Lock Row 5"), other = receptor_of(site, "Lock Row 7");
+    struct sg_recorded_verdict day = verdict_on("BS5228-1-INSULATION", "weekday", 75.1);
+    struct sg_recorded_verdict late = verdict_on("BS5228-1-INSULATION", "weekday-18", 70.1);
+    for (size_t receptors = 1; receptors <= 2; receptors++) {
+        struct sg_logbook book;
+        assert_int_equal(sg_logbook_open(site, NULL, 0, &book), SG_OK);
+        for (size_t i = 0; i < 10; i++)
+            take(&book, i % 2 && receptors == 2 ? other : home, (double)(20 + i) * DAY_S, NULL,
+                 i % 2 ? &late : &day);
+        assert_int_equal(sg_logbook_close(&book), SG_OK);
+        assert_int_equal(book.ngroup, 2);
+        for (size_t i = 0; i < 2; i++) {
+            assert_int_equal(book.group[i].tally.over, 5);
+            assert_int_equal(book.group[i].tally.rule[0].most, receptors == 1 ? 10 : 5);
+            assert_int_equal(book.group[i].state, receptors == 1 ? SG_OVER : SG_WITHIN);
+        }
+        sg_logbook_release(&book);
+    }
+}
+
 /* 1 mm/s on ten of fifteen days (SI 2023/256 (W), seen): single days do not decide, dates must be
  * known. */
 static void test_days_decide(void **state)
@@ -272,8 +297,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_register_and_complaints), cmocka_unit_test(test_days_decide),
-        cmocka_unit_test(test_share_of_readings),       cmocka_unit_test(test_figure_of_a_table),
-        cmocka_unit_test(test_period_by_the_clock),     cmocka_unit_test(test_beside_predicted),
+        cmocka_unit_test(test_days_of_all_rows),        cmocka_unit_test(test_share_of_readings),
+        cmocka_unit_test(test_figure_of_a_table),       cmocka_unit_test(test_period_by_the_clock),
+        cmocka_unit_test(test_beside_predicted),
     };
     return cmocka_run_group_tests_name("logbook", tests, set_up, tear_down);
 }
