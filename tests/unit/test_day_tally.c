@@ -38,9 +38,9 @@ static struct sg_day_tally tally_of(const char *set, const char *row, const char
     return tally;
 }
 
-/* BS 5228-1:2009+A1:2014, E.4 (recalled): 10 or more days of any 15 on which a value of Table E.2 is
- * passed, whichever of its hours that is. Five days over by one row and five others by another make
- * ten; a day over by both is one. */
+/* BS 5228-1:2009+A1:2014, E.4 (recalled): 10 or more days of any 15 on which a value of Table E.2
+ * is passed, whichever of its hours that is. Five days over by one row and five others by another
+ * make ten; a day over by both is one. */
 static void test_rows_of_a_set_together(void **state)
 {
     (void)state;

@@ -110,8 +110,9 @@ static void test_register_and_complaints(void **state)
     sg_logbook_release(&book);
 }
 
-/* BS 5228-1:2009+A1:2014, Table E.2 and E.4 (recalled): 10 of any 15 days on which a value is passed,
- * by whichever of its hours: five days over by one row and five by another, of one receptor. */
+/* BS 5228-1:2009+A1:2014, Table E.2 and E.4 (recalled): 10 of any 15 days on which a value is
+ * passed, by whichever of its hours: five days over by one row and five by another, of one
+ * receptor. */
 static void test_days_of_all_rows(void **state)
 {
     const struct sg_site *site = *state;
