@@ -87,7 +87,9 @@ const struct sg_limit_set sg_limits_bs5228_1_insulation = {
     NOTES("All values are recalled and unverified.",
           "Counts when passed on 10 or more days of any 15 running, or 40 of any 6 months (183 days "
           "here). A prediction is held against every row whose hours are worked, each averaged over "
-          "its own time; Saturday and Sunday where they are worked."),
+          "its own time; Saturday and Sunday where they are worked.",
+          "The document is also recalled to take 5 dB over the ambient where that is the higher, and "
+          "more than 40 days; held here is the stricter reading without both."),
 };
 
 static const struct sg_limit_row consent_row[] = {
