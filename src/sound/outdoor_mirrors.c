@@ -1,7 +1,8 @@
 /* outdoor_mirrors.c - image sources: ways by way of reflecting faces, up to three of them.
  *
  * Source: ISO 9613-2:1996 clause 7.5; several reflections: ISO/TR 17534-3:2015 5.9. The point of
- * reflection lies on the face and, on the straight unfolded way, between the ground and its top.
+ * reflection lies on the face and, on the straight unfolded way, between the ground there and its
+ * top.
  */
 #include "outdoor_internal.h"
 
@@ -74,16 +75,16 @@ static bool trace_back(const struct hunt *h, struct sg_way *way)
             return false;
         double s = along * hypot(to.x - h->image[i].x, to.y - h->image[i].y);
         double z = h->source.z + (h->receptor.z - h->source.z) * s / way->plan_m;
-        if (z > f->a.z + across * (f->b.z - f->a.z) || z < f->ground_m)
+        double x = f->a.x + across * (f->b.x - f->a.x), y = f->a.y + across * (f->b.y - f->a.y);
+        if (z > f->a.z + across * (f->b.z - f->a.z) || z < sg_relief_at(&h->outdoor->relief, x, y))
             return false;
         double off_m = fabs(left_of(f, h->image[i])) + fabs(left_of(f, to));
         double plan_m = hypot(to.x - h->image[i].x, to.y - h->image[i].y);
         way->cos_incidence[i - 1] = off_m / plan_m;
         way->face[i - 1] = h->face[i - 1];
         way->offset_m[i] = s;
-        to = (struct sg_xy){ f->a.x + across * (f->b.x - f->a.x),
-                             f->a.y + across * (f->b.y - f->a.y) };
-        way->at[i] = (struct sg_xyz){ to.x, to.y, z };
+        to = (struct sg_xy){ x, y };
+        way->at[i] = (struct sg_xyz){ x, y, z };
     }
     return way->plan_m <= h->longest_m;
 }
