@@ -337,12 +337,15 @@ static bool run_into(struct cut *c, const struct sg_uv *chain, size_t n)
     return false;
 }
 
+/* A chain without a bend: nothing reaches over to that hand, the edge stands on the direct way and
+ * z = 0, as it does where it reaches over by a hair. */
 static void measure(const struct cut *c, const struct sg_uv *chain, size_t n, double over_m,
                     struct sg_edges *out)
 {
-    struct sg_edges e = {
-        .count = n - 2, .direct_m = c->way->direct_m, .side = true, .meteo = 1.0
-    };
+    struct sg_edges e = { .count = n > 2 ? n - 2 : 1,
+                          .direct_m = c->way->direct_m,
+                          .side = true,
+                          .meteo = 1.0 };
     double all_m = 0;
     for (size_t i = 0; i + 1 < n; i++) {
         double du = chain[i + 1].u - chain[i].u, dv = chain[i + 1].v - chain[i].v;
@@ -355,8 +358,8 @@ static void measure(const struct cut *c, const struct sg_uv *chain, size_t n, do
         else
             e.between_m += piece_m;
     }
-    e.detour_m = all_m - c->way->direct_m;
-    if (all_m <= sg_outdoor_numbers.side_ratio * over_m && e.detour_m > 0)
+    e.detour_m = fmax(0.0, all_m - c->way->direct_m);
+    if (all_m <= sg_outdoor_numbers.side_ratio * over_m)
         *out = e;
 }
 
@@ -441,7 +444,7 @@ static sg_status one_side(struct cut *c, size_t hand, double over_m, struct sg_e
             chain = in_yard;
         }
         again = sg_ok(status) && n > 2 && run_into(c, chain, n);
-        if (!again && sg_ok(status) && n > 2)
+        if (!again && sg_ok(status) && n > 1)
             measure(c, chain, n, over_m, out);
         sg_free(in_yard);
     }
