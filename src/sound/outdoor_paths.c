@@ -82,12 +82,27 @@ static void put_mirrors(const struct sg_outdoor *outdoor, const struct sg_way *w
     }
 }
 
+/* Where a way goes: behind the others, or when no place is left instead of the longest, if that is
+ * longer. The direct way comes first and stays. NULL when there is no place. */
+static struct sg_outdoor_path *place_for(struct collect *c, double distance_m)
+{
+    if (c->count < c->max)
+        return &c->path[c->count++];
+    size_t longest = 0;
+    for (size_t i = 1; i < c->count; i++) {
+        if (longest == 0 || c->path[i].distance_m > c->path[longest].distance_m)
+            longest = i;
+    }
+    return longest > 0 && c->path[longest].distance_m > distance_m ? &c->path[longest] : NULL;
+}
+
 static sg_status add_way(const struct sg_way *way, void *payload)
 {
     struct collect *c = payload;
     struct sg_crossings edges, ground;
     struct sg_outdoor_path path = { .order = way->order };
-    if (c->count == c->max)
+    struct sg_outdoor_path *place = place_for(c, way->direct_m);
+    if (!place)
         return SG_OK;
     sg_crossings_init(&edges);
     sg_crossings_init(&ground);
@@ -114,8 +129,7 @@ static sg_status add_way(const struct sg_way *way, void *payload)
                                  path.ground.receptor_height_m, path.ground.plan_m);
     sg_crossings_release(&edges);
     sg_crossings_release(&ground);
-    if (sg_ok(status))
-        c->path[c->count++] = path;
+    *place = path;
     return status;
 }
 

@@ -1,4 +1,4 @@
-/* test_outdoor_mirrors.c - image sources where the ground is not level.
+/* test_outdoor_mirrors.c - image sources where the ground is not level, and where there are many.
  *
  * ISO 9613-2:1996 clause 7.5: the face reflects where the straight way from the image meets it.
  */
@@ -48,9 +48,58 @@ static void a_long_wall_up_a_slope_reflects_at_its_foot(void **state)
     assert_int_equal(w.count, 1);
 }
 
+/* A yard of twelve walls and three reflections: 44 ways. With room for fewer, the direct way and the
+ * shortest others are kept. */
+static void the_shortest_ways_are_kept(void **state)
+{
+    (void)state;
+    enum { WALLS = 12, FEW = 9 };
+    struct sg_spot3 edge[WALLS][2];
+    struct sg_obstacle wall[WALLS];
+    for (size_t i = 0; i < WALLS; i++) {
+        for (size_t k = 0; k < 2; k++) {
+            double angle = 2 * SG_PI * ((double)i + 0.98 * (double)k) / WALLS;
+            edge[i][k] = above_ground(40 * cos(angle), 40 * sin(angle), 15);
+        }
+        wall[i] = (struct sg_obstacle){ "w", false, edge[i], 2, { 1, 1, 1, 1, 1, 1, 1, 1 } };
+    }
+    struct sg_scene scene = case_scene(0);
+    scene.obstacle = wall;
+    scene.nobstacle = WALLS;
+    scene.reflections = 3;
+    scene.reach_m = 1000;
+    struct worked all;
+    struct sg_spot3 from = above_ground(3, 2, 2), to = above_ground(20, 5, 2);
+    work_out(&scene, from, to, 93, &all);
+    assert_true(all.count > 3 * FEW && all.count < SG_OUTDOOR_PATHS);
+
+    struct sg_arena arena = SG_ARENA_INIT;
+    struct sg_errors errors = SG_ERRORS_INIT;
+    const struct sg_outdoor *outdoor = NULL;
+    struct sg_spot3 s, r;
+    struct sg_outdoor_path few[FEW];
+    size_t count;
+    assert_int_equal(sg_outdoor_make(&scene, &arena, &outdoor, &errors), SG_OK);
+    assert_int_equal(sg_outdoor_place(outdoor, "source", "S", &from, &s, &errors), SG_OK);
+    assert_int_equal(sg_outdoor_place(outdoor, "receptor", "R", &to, &r, &errors), SG_OK);
+    assert_int_equal(sg_outdoor_paths(outdoor, &s, &r, false, few, FEW, &count), SG_OK);
+    assert_int_equal(count, FEW);
+    assert_int_equal(few[0].order, 0);
+    double longest_m = 0;
+    size_t shorter = 0;
+    for (size_t i = 0; i < FEW; i++)
+        longest_m = fmax(longest_m, few[i].distance_m);
+    for (size_t i = 0; i < all.count; i++)
+        shorter += all.path[i].distance_m <= longest_m;
+    assert_int_equal(shorter, FEW);
+    sg_arena_release(&arena);
+    sg_errors_release(&errors);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_shortest_ways_are_kept),
         cmocka_unit_test(a_long_wall_up_a_slope_reflects_at_its_foot),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
