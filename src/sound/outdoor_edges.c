@@ -9,32 +9,33 @@
 
 #include <math.h>
 
-/* Extent of an obstacle across the leg that meets it. */
-static double extent_m(const struct sg_outdoor *outdoor, const struct sg_way *way, double s,
-                       size_t obstacle)
+size_t sg_band_from(const struct sg_outdoor *outdoor, struct sg_xy a, struct sg_xy b,
+                    size_t obstacle)
 {
-    size_t leg = 0;
-    while (leg < way->order && s > way->offset_m[leg + 1])
-        leg++;
-    const struct sg_xyz *a = &way->at[leg], *b = &way->at[leg + 1];
-    double dx = b->x - a->x, dy = b->y - a->y, length_m = sqrt(dx * dx + dy * dy);
+    double dx = b.x - a.x, dy = b.y - a.y, length_m = sqrt(dx * dx + dy * dy);
     const struct sg_obstacle *o = &outdoor->scene->obstacle[obstacle];
     double low = HUGE_VAL, high = -HUGE_VAL;
     for (size_t i = 0; i < o->ncorner; i++) {
-        double v = ((o->corner[i].y_m - a->y) * dx - (o->corner[i].x_m - a->x) * dy) / length_m;
+        double v = ((o->corner[i].y_m - a.y) * dx - (o->corner[i].x_m - a.x) * dy) / length_m;
         low = v < low ? v : low;
         high = v > high ? v : high;
     }
-    return high - low;
-}
-
-/* First band in which an obstacle counts. */
-static size_t band_from(const struct sg_outdoor *outdoor, double wide_m)
-{
     size_t band = 0;
-    while (band < SG_BANDS && !(wide_m > outdoor->wavelength_m[band]))
+    while (band < SG_BANDS && !(high - low > outdoor->wavelength_m[band]))
         band++;
     return band;
+}
+
+/* The same across the leg that meets the obstacle at s. */
+static size_t leg_band_from(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                            const struct sg_crossing *met)
+{
+    size_t leg = 0;
+    while (leg < way->order && met->s > way->offset_m[leg + 1])
+        leg++;
+    const struct sg_xyz *a = &way->at[leg], *b = &way->at[leg + 1];
+    return sg_band_from(outdoor, (struct sg_xy){ a->x, a->y }, (struct sg_xy){ b->x, b->y },
+                        met->obstacle);
 }
 
 /* ---- the rubber band ---- */
@@ -97,6 +98,7 @@ struct screen {
     const size_t *from; /* per edge: first band in which its obstacle counts */
     struct band *point, *hull;
     size_t *set;
+    size_t until; /* the ways round hold for the bands before this one */
 };
 
 /* Just under the line of sight: the edge with the least detour, counted negative. */
@@ -157,11 +159,11 @@ static size_t distinct(size_t *set, size_t count)
     return n;
 }
 
-static sg_status trace(const struct screen *s, size_t band, struct sg_edges *top,
-                       struct sg_edges *side)
+static sg_status trace(struct screen *s, size_t band, struct sg_edges *top, struct sg_edges *side)
 {
     bool ground_cuts;
     size_t nset, npoint = points_of(s, band, &ground_cuts, &nset);
+    s->until = SG_BANDS;
     side[0] = side[1] = (struct sg_edges){ .count = 0 };
     *top = edges_of(s->way, s->hull, rubber_band(s->way, s->point, npoint, s->hull));
     if (top->count == 0) {
@@ -173,8 +175,10 @@ static sg_status trace(const struct screen *s, size_t band, struct sg_edges *top
     nset = distinct(s->set, nset);
     if (nset == 0 || ground_cuts)
         return SG_OK;
-    struct sg_side_set set = { s->set, nset };
-    return sg_way_sides(s->outdoor, s->way, &set, top->detour_m + top->direct_m, side);
+    struct sg_side_set set = { s->set, nset, band, SG_BANDS };
+    sg_status status = sg_way_sides(s->outdoor, s->way, &set, top->detour_m + top->direct_m, side);
+    s->until = set.until;
+    return status;
 }
 
 /* As sg_screen_combined_db, on energies (a way round leaves 1 / argument of it), for the bands from
@@ -251,13 +255,13 @@ sg_status sg_way_screen(const struct sg_outdoor *outdoor, const struct sg_way *w
                         sets,
                         points,
                         points ? points + all : NULL,
-                        sets ? sets + all : NULL };
+                        sets ? sets + all : NULL,
+                        0 };
     for (size_t i = 0; status == SG_OK && i < edges->count; i++)
-        sets[i] =
-            band_from(outdoor, extent_m(outdoor, way, edges->item[i].s, edges->item[i].obstacle));
+        sets[i] = leg_band_from(outdoor, way, &edges->item[i]);
     bool shown = false;
     for (size_t b = 0; status == SG_OK && b < SG_BANDS; b++) {
-        if (b > 0 && same_from(sets, edges->count, b))
+        if (b > 0 && b < s.until && same_from(sets, edges->count, b))
             continue;
         status = trace(&s, b, &top, side);
         if (sg_ok(status))

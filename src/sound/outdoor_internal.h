@@ -137,13 +137,18 @@ sg_status sg_way_ground(const struct sg_outdoor *outdoor, const struct sg_way *w
 sg_status sg_way_screen(const struct sg_outdoor *outdoor, const struct sg_way *way,
                         const struct sg_crossings *edges, const struct sg_crossings *ground,
                         struct sg_outdoor_path *path);
-/* The ways round the sides: those obstacles whose bit in `counts` is set. */
+/* First band in which an obstacle counts on the stretch from a to b: its extent across it is longer
+ * than the wave from there on. SG_BANDS = in none. */
+size_t sg_band_from(const struct sg_outdoor *outdoor, struct sg_xy a, struct sg_xy b,
+                    size_t obstacle);
+/* The ways round the sides of these obstacles, and of those in the way round that count in `band`.
+ * They hold for later bands before `until`, which is lowered to where another one counts. */
 struct sg_side_set {
     const size_t *obstacle;
-    size_t count;
+    size_t count, band, until;
 };
 sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *way,
-                       const struct sg_side_set *set, double over_m, struct sg_edges *side);
+                       struct sg_side_set *set, double over_m, struct sg_edges *side);
 /* In the plane through source and receptor square to their vertical plane: u from source to
  * receptor, v to the left. */
 struct sg_uv {

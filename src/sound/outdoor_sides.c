@@ -28,6 +28,7 @@ struct cut {
     size_t work_room;
     size_t near[FEW], nnear; /* faces round the hull, unless more than FEW */
     size_t near_for;         /* how many obstacles were taken when it was asked for; 0 = never */
+    struct sg_side_set *set;
     bool failed;
 };
 
@@ -276,6 +277,11 @@ static bool look(size_t item, void *payload)
     double u = s->a.u + along * (s->b.u - s->a.u);
     if (!(f->a.z + across * (f->b.z - f->a.z) > plane_z(s->cut, u)))
         return true;
+    size_t band = sg_band_from(s->cut->outdoor, s->pa, s->pb, f->obstacle);
+    if (band > s->cut->set->band) {
+        s->cut->set->until = band < s->cut->set->until ? band : s->cut->set->until;
+        return true;
+    }
     s->found = f->obstacle;
     return false;
 }
@@ -342,10 +348,9 @@ static bool run_into(struct cut *c, const struct sg_uv *chain, size_t n)
 static void measure(const struct cut *c, const struct sg_uv *chain, size_t n, double over_m,
                     struct sg_edges *out)
 {
-    struct sg_edges e = { .count = n > 2 ? n - 2 : 1,
-                          .direct_m = c->way->direct_m,
-                          .side = true,
-                          .meteo = 1.0 };
+    struct sg_edges e = {
+        .count = n > 2 ? n - 2 : 1, .direct_m = c->way->direct_m, .side = true, .meteo = 1.0
+    };
     double all_m = 0;
     for (size_t i = 0; i + 1 < n; i++) {
         double du = chain[i + 1].u - chain[i].u, dv = chain[i + 1].v - chain[i].v;
@@ -470,10 +475,11 @@ static void start_cut(struct cut *c, const struct sg_outdoor *outdoor, const str
 }
 
 sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *way,
-                       const struct sg_side_set *set, double over_m, struct sg_edges *side)
+                       struct sg_side_set *set, double over_m, struct sg_edges *side)
 {
     struct cut c;
     start_cut(&c, outdoor, way);
+    c.set = set;
     for (size_t i = 0; i < set->count && !c.failed; i++)
         take(&c, set->obstacle[i]);
     sg_status status = c.failed ? SG_ERR_NOMEM : SG_OK;
