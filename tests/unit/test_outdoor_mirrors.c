@@ -48,7 +48,7 @@ static void a_long_wall_up_a_slope_reflects_at_its_foot(void **state)
     assert_int_equal(w.count, 1);
 }
 
-/* A yard of twelve walls and three reflections: 44 ways. With room for fewer, the direct way and the
+/* A yard of twelve walls, three reflections: 44 ways. With room for fewer, the direct way and the
  * shortest others are kept. */
 static void the_shortest_ways_are_kept(void **state)
 {

@@ -15,7 +15,7 @@
 #include "../support/outdoor_scene.h"
 
 /* A wall from 30 m on the left to 4 m on the right of the way, and behind it, in the way round its
- * right end, a hut 2.9 m wide: shorter than the wave at 63 Hz (5.40 m), longer at 125 Hz (2.72 m). */
+ * right end, a hut 2.9 m wide, between the waves at 63 Hz (5.40 m) and 125 Hz (2.72 m). */
 static void a_hut_in_the_way_round(void **state)
 {
     (void)state;

@@ -1,6 +1,6 @@
 /* test_outdoor_touching.c - walls and buildings whose end or face lies exactly on the direct way.
  *
- * ISO 9613-2:1996 Eq. (13), (14): round an edge on the direct way z = 0 and Dz = 10 lg 3. Moving the
+ * ISO 9613-2:1996 Eq. (13), (14): round an edge on the direct way z = 0, Dz = 10 lg 3. Moving the
  * obstacle by a hair into the way must not change the level.
  */
 #include <stdarg.h>
