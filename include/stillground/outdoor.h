@@ -135,9 +135,9 @@ struct sg_outdoor_level {
     bool by_500_hz;           /* only an A-weighted power was known */
 };
 
-/* All ways from a source to a receptor into path, the direct one first, *count how many; where there
- * are more than max, the shortest. Errors: SG_ERR_DOMAIN when the points are nearer than 1 m to each
- * other, SG_ERR_NOMEM. */
+/* All ways from a source to a receptor into path, the direct one first, *count how many; where
+ * there are more than max, the shortest. Errors: SG_ERR_DOMAIN when the points are nearer than 1 m
+ * to each other, SG_ERR_NOMEM. */
 sg_status sg_outdoor_paths(const struct sg_outdoor *outdoor, const struct sg_spot3 *source,
                            const struct sg_spot3 *receptor, bool facade,
                            struct sg_outdoor_path *path, size_t max, size_t *count);
