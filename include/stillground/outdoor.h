@@ -158,7 +158,9 @@ double sg_outdoor_accuracy_db(double mean_height_m, double distance_m);
 
 /* ---- plant over a shift ---------------------------------------------------------------------- */
 
-#define SG_OUTDOOR_HEIGHTS 5
+/* From the start to the end of a drive, by trapezoids: behind one screen the mean comes out within
+ * 0.3 dB of that over any number of heights (five: 0.7 dB). */
+#define SG_OUTDOOR_HEIGHTS 9
 struct sg_outdoor_plant {
     const struct sg_sound_item *item; /* level, count, on-time */
     const double *octave_db;          /* sound power in bands; NULL = the A-weighted level alone */

@@ -72,6 +72,12 @@ static void add_state(struct states *s, const struct sg_outdoor_level *level, do
     }
 }
 
+static size_t heights_of(const struct sg_outdoor_plant *plant)
+{
+    double drop_m = plant->start_height_m - plant->end_height_m;
+    return fabs(drop_m) > SG_SAME_PLACE_M ? SG_OUTDOOR_HEIGHTS : 1;
+}
+
 /* Terms are shown at the nearest position, at both ends of the drive. */
 static size_t nearest_of(const struct sg_outdoor_shift *shift)
 {
@@ -157,7 +163,7 @@ static sg_status sum_open_states(const struct sg_outdoor *outdoor,
 {
     struct many m;
     double drop_m = plant->start_height_m - plant->end_height_m;
-    size_t heights = fabs(drop_m) > SG_SAME_PLACE_M ? SG_OUTDOOR_HEIGHTS : 1;
+    size_t heights = heights_of(plant);
     size_t nearest = nearest_of(shift), all = shift->nposition * heights;
     double facade_db = shift->facade ? sg_sound_number(SG_SOUND_FACADE_DB) : 0;
     put_power(&m, emitter);
@@ -190,7 +196,7 @@ static sg_status sum_states(const struct sg_outdoor *outdoor, const struct sg_ou
                             struct states *s, struct sg_working *working)
 {
     double drop_m = plant->start_height_m - plant->end_height_m;
-    size_t heights = fabs(drop_m) > SG_SAME_PLACE_M ? SG_OUTDOOR_HEIGHTS : 1;
+    size_t heights = heights_of(plant);
     size_t nearest = nearest_of(shift);
     for (size_t p = 0; p < shift->nposition; p++) {
         for (size_t h = 0; h < heights; h++) {
@@ -234,9 +240,9 @@ sg_status sg_outdoor_plant_at(const struct sg_outdoor *outdoor,
     sg_working_add(
         working, NULL, "while it runs",
         "nearest position %.2f dB(A) at the start of a drive, %.2f at its end; mean over "
-        "the drive and %zu positions, %g of it: %.2f dB(A)",
-        10.0 * log10(s.start_energy), 10.0 * log10(s.end_energy), shift->nposition, item->count,
-        mean);
+        "the drive (heights: %zu) and %zu positions, %g of it: %.2f dB(A)",
+        10.0 * log10(s.start_energy), 10.0 * log10(s.end_energy), heights_of(plant),
+        shift->nposition, item->count, mean);
     *mean_db = mean;
     *loudest_db = s.loudest_db;
     for (size_t b = 0; loudest_band_db && b < SG_BANDS; b++)
