@@ -61,12 +61,14 @@ double sg_relief_at(const struct sg_relief *relief, double x, double y);
 
 /* ---- the scene made ready ---- */
 struct sg_face {
-    struct sg_xyz a, b; /* top edge, z in the datum */
-    double ground_m;    /* under its middle */
+    struct sg_xyz a, b;                    /* top edge, z in the datum */
+    double surface_long_m, surface_high_m; /* of the straight run of sides that it belongs to */
     size_t obstacle;
     bool reflects;
     int outside; /* +1 / -1: side of a -> b that is outside; 0: both are */
 };
+/* Sides of one obstacle: fills in the surfaces that they make up. */
+void sg_faces_join(const struct sg_relief *relief, struct sg_face *face, size_t count);
 struct sg_built {        /* an obstacle made ready */
     size_t first, count; /* faces */
     struct sg_box box;

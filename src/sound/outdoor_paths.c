@@ -14,6 +14,7 @@ struct collect {
     const struct sg_spot3 *source, *receptor;
     bool facade;
     struct sg_outdoor_path *path;
+    struct sg_xyz at[SG_OUTDOOR_PATHS][SG_MIRRORS]; /* points of reflection of each */
     size_t max, count;
 };
 
@@ -47,13 +48,12 @@ static void put_ground(const struct sg_outdoor *outdoor, struct sg_outdoor_path 
                                             path->ground.receptor_height_m, path->ground.plan_m);
 }
 
-/* Smaller side of a face as the way sees it: length and height, each with the angle in its own
+/* Smaller side of a surface as the way sees it: length and height, each with the angle in its own
  * plane. */
 static double seen_m(const struct sg_way *way, size_t mirror, const struct sg_face *f)
 {
-    double length_m = hypot(f->b.x - f->a.x, f->b.y - f->a.y);
-    double height_m = 0.5 * (f->a.z + f->b.z) - f->ground_m;
-    return fmin(length_m * way->cos_incidence[mirror], height_m * way->plan_m / way->direct_m);
+    return fmin(f->surface_long_m * way->cos_incidence[mirror],
+                f->surface_high_m * way->plan_m / way->direct_m);
 }
 
 /* Loss of the faces on the way, and the bands for which they are large enough. Eq. (19) has to hold
@@ -82,6 +82,24 @@ static void put_mirrors(const struct sg_outdoor *outdoor, const struct sg_way *w
     }
 }
 
+static bool same_spot(struct sg_xyz a, struct sg_xyz b)
+{
+    return fabs(a.x - b.x) + fabs(a.y - b.y) < SG_SAME_PLACE_M;
+}
+
+/* A point of reflection where two faces join is found on both. */
+static bool is_there(const struct collect *c, const struct sg_way *way)
+{
+    for (size_t i = 0; i < c->count; i++) {
+        bool same = c->path[i].order == way->order;
+        for (size_t k = 0; k < way->order && same; k++)
+            same = same_spot(c->at[i][k], way->at[k + 1]);
+        if (same)
+            return true;
+    }
+    return false;
+}
+
 /* Where a way goes: behind the others, or when no place is left instead of the longest, if that is
  * longer. The direct way comes first and stays. NULL when there is no place. */
 static struct sg_outdoor_path *place_for(struct collect *c, double distance_m)
@@ -101,9 +119,11 @@ static sg_status add_way(const struct sg_way *way, void *payload)
     struct collect *c = payload;
     struct sg_crossings edges, ground;
     struct sg_outdoor_path path = { .order = way->order };
-    struct sg_outdoor_path *place = place_for(c, way->direct_m);
+    struct sg_outdoor_path *place = is_there(c, way) ? NULL : place_for(c, way->direct_m);
     if (!place)
         return SG_OK;
+    for (size_t k = 0; k < way->order; k++)
+        c->at[place - c->path][k] = way->at[k + 1];
     sg_crossings_init(&edges);
     sg_crossings_init(&ground);
     path.ground.source_height_m = c->source->height_m;
@@ -158,7 +178,14 @@ sg_status sg_outdoor_paths(const struct sg_outdoor *outdoor, const struct sg_spo
     struct sg_xyz s = { source->x_m, source->y_m, source->z_m };
     struct sg_xyz r = { receptor->x_m, receptor->y_m, receptor->z_m };
     struct sg_way way = sg_way_direct(s, r);
-    struct collect c = { outdoor, source, receptor, facade, path, max, 0 };
+    struct collect c; /* its points are set way by way */
+    c.outdoor = outdoor;
+    c.source = source;
+    c.receptor = receptor;
+    c.facade = facade;
+    c.path = path;
+    c.max = max < SG_OUTDOOR_PATHS ? max : SG_OUTDOOR_PATHS;
+    c.count = 0;
     if (!(way.direct_m >= NEAREST_M) || !(way.plan_m > SG_SAME_PLACE_M))
         return SG_ERR_DOMAIN;
     sg_status status = add_way(&way, &c);

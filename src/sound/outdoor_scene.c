@@ -166,7 +166,6 @@ static void build(struct sg_outdoor *to, struct sg_face *face, struct sg_built *
                                .obstacle = index,
                                .reflects = reflects,
                                .outside = outside };
-        f->ground_m = sg_relief_at(&to->relief, 0.5 * (a->x_m + b->x_m), 0.5 * (a->y_m + b->y_m));
         to->nreflecting += reflects;
         struct sg_box box = sg_box_of(xy_of(a), xy_of(b), 0);
         if (i == 0)
@@ -175,6 +174,7 @@ static void build(struct sg_outdoor *to, struct sg_face *face, struct sg_built *
             (struct sg_box){ fmin(box.west, built->box.west), fmin(box.south, built->box.south),
                              fmax(box.east, built->box.east), fmax(box.north, built->box.north) };
     }
+    sg_faces_join(&to->relief, &face[built->first], built->count);
 }
 
 static bool is_buried(const struct sg_outdoor *to, const struct sg_built *built)

@@ -96,9 +96,57 @@ static void the_shortest_ways_are_kept(void **state)
     sg_errors_release(&errors);
 }
 
+/* A wall of 60 m by 10 m at y = 20 between source and receptor at y = 0: drawn with any corners on
+ * its line it is one surface (Eq. (19)), and where two sides or walls meet at the point of reflection
+ * they throw the sound back once. */
+static void check_drawn(const double *x_m, size_t ncorner, size_t nwall, bool closed)
+{
+    struct sg_spot3 corner[20];
+    struct sg_obstacle wall[2];
+    struct sg_scene scene = case_scene(0);
+    struct worked w;
+    for (size_t i = 0; i < ncorner; i++)
+        corner[i] = above_ground(x_m[i], 20, 10);
+    size_t all = ncorner;
+    if (closed) {
+        corner[all++] = above_ground(60, 40, 10);
+        corner[all++] = above_ground(0, 40, 10);
+    }
+    for (size_t i = 0; i < nwall; i++)
+        wall[i] = (struct sg_obstacle){
+            "w", closed, corner + 2 * i, nwall > 1 ? 2 : all, { 1, 1, 1, 1, 1, 1, 1, 1 }
+        };
+    scene.obstacle = wall;
+    scene.nobstacle = nwall;
+    work_out(&scene, above_ground(0, 0, 2), above_ground(60, 0, 2), 93, &w);
+    assert_int_equal(w.count, 2);
+    assert_close(w.path[1].distance_m, sqrt(60.0 * 60 + 40.0 * 40), 1e-12, 0);
+    for (size_t b = 0; b < SG_BANDS; b++) { /* 250 Hz and up: see one_wall_reflects */
+        assert_int_equal(sg_is_set(w.path[1].mirror_db[b]), b >= 2);
+        if (b >= 2)
+            assert_close(w.path[1].mirror_db[b], 0, 0, 1e-12);
+    }
+}
+
+static void corners_on_a_straight_wall_change_nothing(void **state)
+{
+    (void)state;
+    static const double whole[] = { 0, 60 }, beside[] = { 0, 29, 60 }, joint[] = { 0, 30, 60 };
+    static const double many[] = { 0, 4, 8, 12, 16, 20, 24, 28, 32, 36, 40, 44, 48, 52, 56, 60 };
+    static const double two[] = { 0, 30, 30, 60 };
+    for (int closed = 0; closed < 2; closed++) {
+        check_drawn(whole, SG_COUNT(whole), 1, closed);
+        check_drawn(beside, SG_COUNT(beside), 1, closed);
+        check_drawn(joint, SG_COUNT(joint), 1, closed);
+        check_drawn(many, SG_COUNT(many), 1, closed);
+    }
+    check_drawn(two, SG_COUNT(two), 2, false);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(corners_on_a_straight_wall_change_nothing),
         cmocka_unit_test(the_shortest_ways_are_kept),
         cmocka_unit_test(a_long_wall_up_a_slope_reflects_at_its_foot),
     };
