@@ -1,4 +1,4 @@
-/* outdoor_runs.c - sides of an obstacle that run on straight make one surface: its length and height.
+/* outdoor_runs.c - sides of an obstacle that run on straight make one surface: how long, how high.
  *
  * Source: ISO 9613-2:1996 clause 7.5: the size in Eq. (19) is that of the surface, however many
  * corners it was drawn with. How straight is straight: common practice, no source.

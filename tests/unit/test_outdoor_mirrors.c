@@ -97,7 +97,7 @@ static void the_shortest_ways_are_kept(void **state)
 }
 
 /* A wall of 60 m by 10 m at y = 20 between source and receptor at y = 0: drawn with any corners on
- * its line it is one surface (Eq. (19)), and where two sides or walls meet at the point of reflection
+ * its line it is one surface (Eq. (19)), and where two sides or walls meet at a point of reflection
  * they throw the sound back once. */
 static void check_drawn(const double *x_m, size_t ncorner, size_t nwall, bool closed)
 {
