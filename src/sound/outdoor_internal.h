@@ -124,6 +124,11 @@ void sg_crossings_init(struct sg_crossings *list);
 void sg_crossings_add(struct sg_crossings *list, double s, double z, size_t obstacle);
 void sg_crossings_release(struct sg_crossings *list);
 
+/* Heights of the ground on a way, by s; none on level ground. */
+void sg_way_heights(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                    struct sg_crossings *ground);
+/* Puts corners into walls whose height counts from the ground, so that their tops follow it. */
+sg_status sg_walls_follow(struct sg_outdoor *outdoor, struct sg_arena *arena);
 /* Edges of obstacles and heights of the ground on a way, by s. */
 void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,
                     struct sg_crossings *edges, struct sg_crossings *ground);

@@ -1,8 +1,8 @@
 /* outdoor_scene.c - a scene checked and made ready: heights in one datum, faces indexed.
  *
  * Rules for geometry (common practice, no source): the height of a building counts from the lowest
- * ground at its corners, that of a wall from the ground at each corner; what stands within 1 mm of
- * a face stands outside.
+ * ground at its corners, that of a wall from the ground under it; what stands within 1 mm of a face
+ * stands outside.
  */
 #include "outdoor_internal.h"
 
@@ -223,10 +223,9 @@ static sg_status check_housing(const struct sg_scene *scene, size_t obstacle,
     return SG_OK;
 }
 
-static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *errors, size_t *sides)
+static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *errors)
 {
     sg_status status = SG_OK;
-    *sides = 0;
     for (size_t i = 0; i < scene->nobstacle; i++) {
         const struct sg_obstacle *o = &scene->obstacle[i];
         const char *fault = fault_of(o);
@@ -235,8 +234,6 @@ static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *err
                                    "%s %zu (%s): %s; allowed: corners apart from each other, an "
                                    "outline that does not cross itself, a height above the ground",
                                    o->closed ? "building" : "wall", i + 1, label(o), fault);
-        else
-            *sides += sides_of(o);
         if (!fault && check_housing(scene, i, errors) != SG_OK)
             status = SG_ERR_INPUT;
     }
@@ -258,8 +255,8 @@ static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *err
 sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
                           const struct sg_outdoor **out, struct sg_errors *errors)
 {
-    size_t sides;
-    sg_status status = check_scene(scene, errors, &sides);
+    size_t sides = 0;
+    sg_status status = check_scene(scene, errors);
     struct sg_outdoor *to = sg_arena_alloc(arena, 1, sizeof(*to));
     if (!to)
         return SG_ERR_NOMEM;
@@ -276,8 +273,13 @@ sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
     }
     if (status == SG_OK)
         status = sg_relief_make(scene, arena, &to->relief, errors);
+    if (status == SG_OK)
+        status = sg_walls_follow(to, arena);
     if (status != SG_OK)
         return status;
+    scene = to->scene;
+    for (size_t i = 0; i < scene->nobstacle; i++)
+        sides += sides_of(&scene->obstacle[i]);
     struct sg_face *face = sg_arena_alloc(arena, sides + 1, sizeof(*face));
     struct sg_built *built = sg_arena_alloc(arena, scene->nobstacle + 1, sizeof(*built));
     if (!face || !built)

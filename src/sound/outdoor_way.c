@@ -131,15 +131,11 @@ static struct leg leg_of(const struct sg_outdoor *outdoor, const struct sg_way *
                          list };
 }
 
-void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,
-                    struct sg_crossings *edges, struct sg_crossings *ground)
+void sg_way_heights(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                    struct sg_crossings *ground)
 {
-    for (size_t i = 0; i <= way->order; i++) {
-        struct leg leg = leg_of(outdoor, way, i, edges);
-        sg_box_tree_ask(&outdoor->faces, leg.a, leg.b, add_edge, &leg);
-        if (outdoor->relief.flat)
-            continue;
-        leg.list = ground;
+    for (size_t i = 0; i <= way->order && !outdoor->relief.flat; i++) {
+        struct leg leg = leg_of(outdoor, way, i, ground);
         sg_box_tree_ask(&outdoor->relief.edges, leg.a, leg.b, add_height, &leg);
         sg_crossings_add(ground, leg.offset_m, sg_relief_at(&outdoor->relief, leg.a.x, leg.a.y),
                          SIZE_MAX);
@@ -147,8 +143,18 @@ void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,
             sg_crossings_add(ground, way->plan_m, sg_relief_at(&outdoor->relief, leg.b.x, leg.b.y),
                              SIZE_MAX);
     }
-    sort_crossings(edges);
     sort_crossings(ground);
+}
+
+void sg_way_profile(const struct sg_outdoor *outdoor, const struct sg_way *way,
+                    struct sg_crossings *edges, struct sg_crossings *ground)
+{
+    for (size_t i = 0; i <= way->order; i++) {
+        struct leg leg = leg_of(outdoor, way, i, edges);
+        sg_box_tree_ask(&outdoor->faces, leg.a, leg.b, add_edge, &leg);
+    }
+    sort_crossings(edges);
+    sg_way_heights(outdoor, way, ground);
 }
 
 /* ---- kinds of ground ---- */
