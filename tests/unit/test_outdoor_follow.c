@@ -1,4 +1,4 @@
-/* test_outdoor_follow.c - a wall whose height counts from the ground follows it between its corners.
+/* test_outdoor_follow.c - a wall given by its height follows the ground between its corners.
  * Common practice, no source; the way over its top by hand.
  */
 #include <stdarg.h>
