@@ -38,6 +38,14 @@ static void put_start(const struct sg_outdoor_path *p, size_t index, struct sg_w
                        p->distance_m, p->ground.plan_m);
     if (p->order > 0)
         put_bands(working, SG_FROM_REFLECTION, "10 lg(reflection), dB", p->mirror_db);
+    bool all = true;
+    for (size_t b = 0; b < SG_BANDS; b++)
+        all &= sg_is_set(p->mirror_db[b]);
+    if (!all)
+        sg_working_add(
+            working, sg_outdoor_cite(SG_FROM_REFLECTION), "not reflected",
+            "bands without a figure: a share of 0.2 or less thrown back, or a surface too small "
+            "for Eq. (19) at the lower edge of the band");
     double facade_db = p->facade ? sg_sound_number(SG_SOUND_FACADE_DB) : 0;
     if (p->facade)
         sg_working_add(working, &sg_sound_number_at(SG_SOUND_FACADE_DB)->cite, "Dc, facade",
