@@ -26,6 +26,7 @@ struct cut {
     size_t ntaken, taken_room;
     struct sg_uv fixed_work[5 * FEW + 15], *work; /* sorted, hull, chain */
     size_t work_room;
+    size_t base;             /* corners that serve both hands */
     size_t near[FEW], nnear; /* faces round the hull, unless more than FEW */
     size_t near_for;         /* how many obstacles were taken when it was asked for; 0 = never */
     struct sg_side_set *set;
@@ -223,18 +224,35 @@ static bool is_at(struct sg_uv p, double u, double v)
     return fabs(p.u - u) < 1e-9 && fabs(p.v - v) < 1e-9;
 }
 
-/* The hull from source to receptor on one hand (0 left, 1 right). 0 when one of the two lies within
- * the hull. */
-static size_t chain_of(struct cut *c, size_t hand, struct sg_uv *sorted, struct sg_uv *hull,
-                       struct sg_uv *chain)
+/* The hull of the corners, source and receptor. */
+static size_t hull_of(const struct cut *c, struct sg_uv *sorted, struct sg_uv *hull)
 {
-    size_t n = c->count + 2, from = SIZE_MAX, to = SIZE_MAX;
+    size_t n = c->count + 2;
     for (size_t i = 0; i < c->count; i++)
         sorted[i] = c->point[i];
     sorted[c->count] = (struct sg_uv){ 0, 0 };
     sorted[c->count + 1] = (struct sg_uv){ c->way->direct_m, 0 };
     sort_points(sorted, n);
-    n = convex_hull(sorted, n, hull);
+    return convex_hull(sorted, n, hull);
+}
+
+/* What lies within the hull never comes to lie on it again: of many corners behind the first `base`
+ * only those of the hull are kept. */
+static void thin_out(struct cut *c, const struct sg_uv *hull, size_t n)
+{
+    if (c->count < c->base + 2 * n + FEW)
+        return;
+    memcpy(c->point + c->base, hull, n * sizeof(*hull));
+    c->count = c->base + n;
+}
+
+/* The hull from source to receptor on one hand (0 left, 1 right). 0 when one of the two lies within
+ * the hull. */
+static size_t chain_of(struct cut *c, size_t hand, struct sg_uv *sorted, struct sg_uv *hull,
+                       struct sg_uv *chain)
+{
+    size_t n = hull_of(c, sorted, hull), from = SIZE_MAX, to = SIZE_MAX;
+    thin_out(c, hull, n);
     for (size_t i = 0; i < n; i++) {
         if (is_at(hull[i], 0, 0))
             from = i;
@@ -383,6 +401,20 @@ static struct sg_uv *work_for(struct cut *c)
     return c->work;
 }
 
+/* Both hands start from the same corners. */
+static sg_status thin_base(struct cut *c)
+{
+    if (c->count > FEW) {
+        struct sg_uv *sorted = work_for(c);
+        if (!sorted)
+            return SG_ERR_NOMEM;
+        struct sg_uv *hull = sorted + c->count + 2;
+        thin_out(c, hull, hull_of(c, sorted, hull));
+    }
+    c->base = c->count;
+    return SG_OK;
+}
+
 /* ---- in a yard ---- */
 
 static void add_bar(const struct cut *c, struct sg_uv a, struct sg_uv b, size_t obstacle,
@@ -470,7 +502,7 @@ static void start_cut(struct cut *c, const struct sg_outdoor *outdoor, const str
     c->work = c->fixed_work;
     c->room = c->taken_room = FEW;
     c->work_room = SG_COUNT(c->fixed_work);
-    c->count = c->ntaken = c->nnear = c->near_for = 0;
+    c->count = c->base = c->ntaken = c->nnear = c->near_for = 0;
     c->failed = false;
 }
 
@@ -482,7 +514,7 @@ sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *wa
     c.set = set;
     for (size_t i = 0; i < set->count && !c.failed; i++)
         take(&c, set->obstacle[i]);
-    sg_status status = c.failed ? SG_ERR_NOMEM : SG_OK;
+    sg_status status = c.failed ? SG_ERR_NOMEM : thin_base(&c);
     size_t count = c.count, ntaken = c.ntaken;
     for (size_t hand = 0; hand < 2 && sg_ok(status); hand++) {
         c.count = count;

@@ -16,18 +16,21 @@
 #define MOST_ARMS 16u
 #define TURNS 4u /* passes of the ray: -1 .. 2 */
 #define NO_TURN 1u
+#define GOAL_NODE 1u
+#define FEW_BARS 32u /* tried one after the other */
 
 struct yard {
     const struct sg_bar *bar;
     size_t nbar;
     struct sg_uv *node; /* source, receptor, places beside the corners */
     size_t nnode, room;
-    double ray_u;  /* the ray starts at (ray_u, 0) and runs to negative v */
-    double last_u; /* from ray_u to there no string passes between source and receptor */
+    double ray_u;            /* the ray starts at (ray_u, 0) and runs to negative v */
+    double last_u;           /* from ray_u to there no string passes between source and receptor */
+    struct sg_box_tree bars; /* asked when there are more than FEW_BARS */
 };
 
-struct state { /* a node reached with so many passes */
-    double way_m;
+struct state {             /* a node reached with so many passes */
+    double way_m, least_m; /* from the source; and at least, on to the receptor */
     size_t from;
     bool known, done;
 };
@@ -56,12 +59,30 @@ static bool bars_it(struct sg_uv a, struct sg_uv b, struct sg_uv c, struct sg_uv
     return first * last <= 0 && side_of(c, d, a) * side_of(c, d, b) <= 0;
 }
 
+struct view {
+    const struct yard *yard;
+    struct sg_uv a, b;
+    bool blocked;
+};
+
+static bool try_bar(size_t item, void *payload)
+{
+    struct view *v = payload;
+    const struct sg_bar *bar = &v->yard->bar[item];
+    v->blocked = bars_it(v->a, v->b, bar->a, bar->b);
+    return !v->blocked;
+}
+
 static bool blocked(const struct yard *y, struct sg_uv a, struct sg_uv b)
 {
-    for (size_t i = 0; i < y->nbar; i++) {
-        if (bars_it(a, b, y->bar[i].a, y->bar[i].b))
-            return true;
-    }
+    struct view view = { y, a, b, false };
+    if (y->nbar > FEW_BARS)
+        sg_box_tree_ask(&y->bars, (struct sg_xy){ a.u, a.v }, (struct sg_xy){ b.u, b.v }, try_bar,
+                        &view);
+    for (size_t i = 0; y->nbar <= FEW_BARS && i < y->nbar && !view.blocked; i++)
+        try_bar(i, &view);
+    if (view.blocked)
+        return true;
     struct sg_uv from = { y->ray_u, 0 }, to = { y->last_u, 0 };
     return y->last_u - y->ray_u > SG_SAME_PLACE_M && bars_it(a, b, from, to);
 }
@@ -210,12 +231,16 @@ static void spread(const struct yard *y, struct state *state, size_t at)
             blocked(y, y->node[node], y->node[next]))
             continue;
         to->way_m = way_m;
+        to->least_m = way_m + hypot(y->node[next].u - y->node[GOAL_NODE].u,
+                                    y->node[next].v - y->node[GOAL_NODE].v);
         to->from = at;
         to->known = true;
     }
 }
 
-/* Nearest first, until `goal` is reached. */
+/* The nodes over which the receptor may be nearest first, until `goal` is reached. No way on is
+ * shorter than the straight line, so that the first way to a node is the shortest (A*, Hart, Nilsson
+ * and Raphael 1968). */
 static bool search(const struct yard *y, struct state *state, size_t goal)
 {
     state[NO_TURN].known = true; /* the source */
@@ -223,7 +248,7 @@ static bool search(const struct yard *y, struct state *state, size_t goal)
         size_t nearest = SIZE_MAX;
         for (size_t i = 0; i < y->nnode * TURNS; i++) {
             if (state[i].known && !state[i].done &&
-                (nearest == SIZE_MAX || state[i].way_m < state[nearest].way_m))
+                (nearest == SIZE_MAX || state[i].least_m < state[nearest].least_m))
                 nearest = i;
         }
         if (nearest == SIZE_MAX || nearest == goal)
@@ -252,16 +277,32 @@ static size_t merged(struct sg_uv *chain, size_t count)
     return n;
 }
 
+static sg_status index_bars(struct yard *y, struct sg_arena *arena)
+{
+    if (y->nbar <= FEW_BARS)
+        return SG_OK;
+    struct sg_box *box = sg_alloc(y->nbar, sizeof(*box));
+    if (!box)
+        return SG_ERR_NOMEM;
+    for (size_t i = 0; i < y->nbar; i++)
+        box[i] = sg_box_of((struct sg_xy){ y->bar[i].a.u, y->bar[i].a.v },
+                           (struct sg_xy){ y->bar[i].b.u, y->bar[i].b.v }, HAIR_M);
+    sg_status status = sg_box_tree_make(box, y->nbar, arena, &y->bars);
+    sg_free(box);
+    return status;
+}
+
 sg_status sg_way_taut(const struct sg_bar *bar, size_t nbar, double direct_m, size_t hand,
                       struct sg_uv *chain, size_t room, size_t *count)
 {
     struct yard y = { .bar = bar, .nbar = nbar, .nnode = 2, .room = room };
+    struct sg_arena arena = SG_ARENA_INIT;
     *count = 0;
     if (!start_ray(&y, direct_m))
         return SG_OK;
     y.node = sg_alloc(room, sizeof(*y.node));
     struct state *state = sg_alloc(room * TURNS, sizeof(*state));
-    sg_status status = y.node && state ? SG_OK : SG_ERR_NOMEM;
+    sg_status status = y.node && state ? index_bars(&y, &arena) : SG_ERR_NOMEM;
     if (!sg_ok(status))
         goto done;
     y.node[0] = (struct sg_uv){ 0, 0 };
@@ -271,7 +312,7 @@ sg_status sg_way_taut(const struct sg_bar *bar, size_t nbar, double direct_m, si
         add_corner(&y, bar[i].b);
     }
     for (size_t i = 0; i < y.nnode * TURNS; i++)
-        state[i] = (struct state){ 0, 0, false, false };
+        state[i] = (struct state){ 0, 0, 0, false, false };
     size_t goal = TURNS + NO_TURN + hand, n = 1;
     if (!search(&y, state, goal))
         goto done;
@@ -284,5 +325,6 @@ sg_status sg_way_taut(const struct sg_bar *bar, size_t nbar, double direct_m, si
 done:
     sg_free(y.node);
     sg_free(state);
+    sg_arena_release(&arena);
     return status;
 }
