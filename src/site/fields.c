@@ -73,7 +73,7 @@ static const char *const ground_methods[] = { "general", "alternative", NULL };
         block, key, kind, "", min, max, dflt, NULL, offset, meaning                                \
     }
 
-#define COORDINATE_MAX 1e8
+#define COORDINATE_MAX SG_MAX_COORDINATE_M
 
 #define OBSTACLE_ROWS(block, shape, meaning)                                                       \
     TEXT(block, "name", "", AT(sg_raw_obstacle, name), "name"),                                    \

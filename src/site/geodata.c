@@ -83,6 +83,7 @@ static const char *crs_fault(OGRSpatialReferenceH crs, int code)
 
 void sg_geo_set_crs(struct sg_reader *reader, const char *crs, struct sg_spot at)
 {
+    reader->site->crs = crs;
     reader->local = strcmp(crs, "local-metre") == 0;
     reader->crs_ok = reader->local;
     if (reader->local || crs[0] == '\0')
@@ -185,6 +186,7 @@ struct layer {
     OGRCoordinateTransformationH change; /* to the site's CRS; NULL = as they are */
     struct sg_point *point;              /* scratch for one shape */
     size_t capacity;
+    size_t nyard, first_yard; /* outlines with rings inside, the first such feature */
 };
 
 static struct sg_spot spot(const struct layer *l, size_t feature)
@@ -417,10 +419,10 @@ static bool read_points(struct layer *l, OGRGeometryH geometry, size_t number, s
     for (int i = 0; i < count; i++) {
         double x = OGR_G_GetX(geometry, i), y = OGR_G_GetY(geometry, i);
         bool good = !l->change || OCTTransform(l->change, 1, &x, &y, NULL);
-        if (!good || !isfinite(x) || !isfinite(y))
+        if (!good || !(fabs(x) <= SG_MAX_COORDINATE_M) || !(fabs(y) <= SG_MAX_COORDINATE_M))
             return refuse_shape(l, number,
                                 "a coordinate cannot be placed in the site's CRS; allowed: "
-                                "finite numbers within the CRS of the layer");
+                                "finite numbers within the CRS of the layer, up to 100000000 m");
         l->point[i] = (struct sg_point){ x, y };
     }
     out->point = l->point;
@@ -434,6 +436,15 @@ static void open_ring(struct sg_shape *shape)
     bool same = fabs(first->x_m - last->x_m) < 1e-9 && fabs(first->y_m - last->y_m) < 1e-9;
     if (shape->count > 1 && same)
         shape->count--;
+}
+
+/* Only the outer ring of an outline is kept. */
+static void note_yard(struct layer *l, OGRGeometryH polygon, size_t number)
+{
+    if (OGR_G_GetGeometryCount(polygon) < 2)
+        return;
+    l->first_yard = l->nyard == 0 ? number : l->first_yard;
+    l->nyard++;
 }
 
 static bool read_straight(struct layer *l, OGRGeometryH geometry, size_t number,
@@ -454,6 +465,7 @@ static bool read_straight(struct layer *l, OGRGeometryH geometry, size_t number,
         if (!read_points(l, OGR_G_GetGeometryRef(geometry, 0), number, out))
             return false;
         open_ring(out);
+        note_yard(l, geometry, number);
         return out->count >= 3 || refuse_shape(l, number, "an outline has fewer than 3 corners");
     default:
         return refuse_shape(l, number,
@@ -498,6 +510,12 @@ static void walk(struct layer *l, struct sg_row *row, sg_row_fn *fn, void *paylo
         }
         OGR_F_Destroy(feature);
     }
+    if (l->nyard > 0)
+        sg_reader_hint(
+            l->reader, spot(l, l->first_yard),
+            "the outline has a ring inside it (outlines of the layer that have one: %zu); "
+            "the ring is passed over, what it encloses counts as within the outline",
+            l->nyard);
     if (CPLGetLastErrorType() >= CE_Failure)
         sg_reader_error(l->reader, SG_ERR_INPUT, spot(l, number), "reading stopped: %s",
                         library_says(l->reader));

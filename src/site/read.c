@@ -243,6 +243,8 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
     sg_build_programme(reader, &raw);
     check_limits(reader, &raw);
     check_extent(reader, &raw);
+    if (site->octave_bands)
+        sg_check_scene_reach(reader);
 }
 
 static void build_case(struct sg_reader *reader, const struct sg_tree *root)
@@ -253,6 +255,7 @@ static void build_case(struct sg_reader *reader, const struct sg_tree *root)
         return;
     }
     sg_build_scene(reader, root, true);
+    sg_check_scene_reach(reader);
 }
 
 static bool start(struct sg_reader *reader, const char *path)

@@ -95,6 +95,17 @@ void sg_reader_warn(struct sg_reader *reader, struct sg_spot at, const char *for
     va_end(arguments);
 }
 
+void sg_reader_hint(struct sg_reader *reader, struct sg_spot at, const char *format, ...)
+{
+    va_list arguments;
+    size_t before = reader->nmessage;
+    va_start(arguments, format);
+    add_message(reader, SG_WARN_RANGE, at, format, arguments);
+    va_end(arguments);
+    if (reader->nmessage > before)
+        reader->message[before].hint = true;
+}
+
 static int order(size_t a, size_t b)
 {
     return a < b ? -1 : a > b;
@@ -153,6 +164,12 @@ sg_status sg_reader_finish(struct sg_reader *reader, struct sg_errors *errors)
         sg_status memory = sg_errors_add(errors, SG_ERR_NOMEM, NULL, "%s: %s", reader->site->file,
                                          sg_status_text(SG_ERR_NOMEM));
         status = status == SG_OK ? memory : status;
+    }
+    for (size_t i = 0; status != SG_OK && i < reader->nmessage; i++) {
+        const struct sg_message *m = &reader->message[i];
+        struct sg_place place = { m->at.file, m->at.line, m->at.column };
+        if (m->hint)
+            sg_errors_add(errors, SG_WARN_RANGE, &place, "warning: %s", m->text);
     }
     sg_free(reader->message);
     reader->message = NULL;

@@ -85,7 +85,7 @@ static bool refuse_column(struct sg_reader *reader, const struct sg_tree *key, c
 static void pass_over(struct sg_reader *reader, const struct sg_tree *key, const char *nearest)
 {
     if (nearest)
-        sg_reader_warn(reader, key->at, "column %s is passed over (meant: %s?)",
+        sg_reader_hint(reader, key->at, "column %s is passed over (meant: %s?)",
                        sg_quoted(reader, key->text), nearest);
 }
 

@@ -27,6 +27,7 @@
  * carry no farther than a few hundred metres. Beyond these the coordinates are wrong. */
 #define SG_MAX_EXTENT_M 20000.0
 #define SG_MAX_REACH_M 5000.0
+#define SG_MAX_COORDINATE_M 1e8
 
 /* ---- where a thing stands -------------------------------------------------------------------- */
 
@@ -57,6 +58,7 @@ struct sg_message {
     struct sg_spot at;
     size_t file_rank, serial; /* order of output: file, line, column, then as found */
     sg_status status;         /* SG_WARN_RANGE = a warning */
+    bool hint;                /* a warning that is shown beside errors too */
     const char *text;
 };
 
@@ -92,6 +94,9 @@ void sg_reader_warn(struct sg_reader *reader, struct sg_spot at, const char *for
     SG_PRINTF(3, 4);
 /* The place for what stays after reading: the name of the file outlives the reader. */
 struct sg_place sg_reader_place(struct sg_reader *reader, struct sg_spot at);
+/* A warning that may be why something is missing. */
+void sg_reader_hint(struct sg_reader *reader, struct sg_spot at, const char *format, ...)
+    SG_PRINTF(3, 4);
 /* Moves the messages: errors in order of place to errors, warnings to the site. */
 sg_status sg_reader_finish(struct sg_reader *reader, struct sg_errors *errors);
 
@@ -347,6 +352,8 @@ void sg_build_wall(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_receptors(struct sg_reader *reader, const struct sg_raw_site *raw);
 /* The scene; map NULL: air and flat ground alone. with_points: sources and receptors may be in. */
 void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool with_points);
+/* Warns of what in the scene lies too far from all that makes or hears sound to play a part. */
+void sg_check_scene_reach(struct sg_reader *reader);
 /* Eight numbers, 63 Hz to 8 kHz. */
 bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,
                      double *out);

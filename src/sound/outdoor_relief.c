@@ -178,8 +178,8 @@ static size_t add_all(struct mesh *m, const struct sg_scene *scene, struct sg_er
             if (add_point(m, of_spot(&p[i])) != SIZE_MAX)
                 continue;
             sg_errors_add(errors, SG_ERR_INPUT, NULL,
-                          "terrain: the point %g, %g is given with two heights, one of them %g m; "
-                          "allowed: one height a place",
+                          "terrain: the point %.3f, %.3f is given with two heights, one of them "
+                          "%.3f m; allowed: one height a place",
                           p[i].x_m, p[i].y_m, p[i].z_m);
             bad++;
         }

@@ -239,8 +239,8 @@ static void spread(const struct yard *y, struct state *state, size_t at)
 }
 
 /* The nodes over which the receptor may be nearest first, until `goal` is reached. No way on is
- * shorter than the straight line, so that the first way to a node is the shortest (A*, Hart, Nilsson
- * and Raphael 1968). */
+ * shorter than the straight line, so that the first way to a node is the shortest (A*; Hart,
+ * Nilsson and Raphael 1968). */
 static bool search(const struct yard *y, struct state *state, size_t goal)
 {
     state[NO_TURN].known = true; /* the source */
