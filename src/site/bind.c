@@ -28,8 +28,10 @@ void sg_field_put_allowed(const struct sg_field *field, struct sg_text *out)
     case SG_FIELD_LIST:
     case SG_FIELD_BLOCKS:
     case SG_FIELD_BLOCKS_OR_FILE:
-        sg_text_printf(out, "a list of %.9g to %.9g%s", field->min, field->max,
-                       field->kind == SG_FIELD_LIST ? " items" : " maps");
+        sg_text_printf(out, "a list of %.9g", field->min);
+        if (field->max > field->min)
+            sg_text_printf(out, " to %.9g", field->max);
+        sg_text_put(out, field->kind == SG_FIELD_LIST ? " items" : " maps");
         if (field->kind == SG_FIELD_BLOCKS_OR_FILE)
             sg_text_put(out, ", or a map that names a file");
         break;

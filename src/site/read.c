@@ -247,6 +247,27 @@ static void build(struct sg_reader *reader, const struct sg_tree *root)
         sg_check_scene_reach(reader);
 }
 
+/* Rows of the result are told apart by their names. */
+static void check_case_names(struct sg_reader *reader)
+{
+    const struct sg_scene *s = reader->site->scene;
+    size_t most = s ? s->nemitter + s->nlistener : 0;
+    struct sg_named *named = sg_reader_alloc(reader, most + 1, sizeof(*named));
+    for (size_t i = 0; named && i < most; i++) {
+        bool source = i < s->nemitter;
+        size_t k = source ? i : i - s->nemitter;
+        const struct sg_place *at = source ? &s->emitter_at[k] : &s->listener_at[k];
+        const char *name = source ? s->emitter[k].name : s->listener[k].name;
+        named[i] = (struct sg_named){ name ? name : "",
+                                      { .file = at->file, .line = at->line, .column = at->column },
+                                      k };
+    }
+    if (!named || !s)
+        return;
+    sg_names_check(reader, "source", named, s->nemitter);
+    sg_names_check(reader, "receptor", named + s->nemitter, s->nlistener);
+}
+
 static void build_case(struct sg_reader *reader, const struct sg_tree *root)
 {
     if (root->kind != SG_TREE_MAP) {
@@ -255,6 +276,11 @@ static void build_case(struct sg_reader *reader, const struct sg_tree *root)
         return;
     }
     sg_build_scene(reader, root, true);
+    if (reader->site->crs && reader->site->crs[0] == '\0')
+        sg_reader_error(reader, SG_ERR_INPUT, sg_tree_spot(root, "crs"),
+                        "crs: is empty; allowed: EPSG:n of a projected CRS in metres, or "
+                        "local-metre");
+    check_case_names(reader);
     sg_check_scene_reach(reader);
 }
 
@@ -310,6 +336,8 @@ static sg_status read_file(const char *path, build_fn *build_all, const struct o
 {
     struct sg_site site = SG_SITE_INIT;
     struct sg_reader reader = { .site = &site, .folder = "" };
+    if (build_all == build_case)
+        reader.needs = "allowed: a case file (at least sources and receptors)";
     size_t length = 0;
     if (start(&reader, path)) {
         struct sg_spot at = { .file = site.file };
