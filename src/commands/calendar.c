@@ -59,7 +59,7 @@ static int print_calendar(const struct request *request, const struct sg_calenda
         sg_table_calendar_receptor(calendar, receptor, &table[4]),
     };
     for (size_t i = 0; i < SG_COUNT(table); i++)
-        if ((i != 2 || table[i].nrow > 0) && (i != 4 || daily))
+        if ((i != 2 || sg_command_shows(&table[i], request->format)) && (i != 4 || daily))
             list[count++] = &table[i];
     int result = 0;
     for (size_t i = 0; i < SG_COUNT(status) && result == 0; i++)

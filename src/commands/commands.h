@@ -21,6 +21,9 @@ int sg_command_output(const char *path, const struct sg_text *text);
 
 /* Formats tables to stdout; returns 0 or an exit status. */
 int sg_command_tables(const struct sg_table *const *table, size_t count, enum sg_format format);
+/* Whether a table of what many sites do not ask for is printed. For readers: when it has rows. Its
+ * header in CSV and its empty list in JSON are always there: programs find the same tables. */
+bool sg_command_shows(const struct sg_table *table, enum sg_format format);
 
 /* Prints the keys that a table of fields knows. */
 int sg_command_keys(const char *title, size_t count, const struct sg_field *(*at)(size_t index),

@@ -70,6 +70,11 @@ int sg_command_tables(const struct sg_table *const *table, size_t count, enum sg
     return result;
 }
 
+bool sg_command_shows(const struct sg_table *table, enum sg_format format)
+{
+    return table->nrow > 0 || format != SG_FORMAT_TABLE;
+}
+
 int sg_command_verdict(enum sg_verdict_state worst, bool strict)
 {
     if (worst == SG_OVER)

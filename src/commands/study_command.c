@@ -67,7 +67,8 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
     for (size_t made = 0; made < TABLES_MAX && makers[made] && sg_ok(status); made++) {
         status = makers[made](study, &tables[count]);
         list[count] = &tables[count];
-        if (sg_ok(status) && tables[count].nrow == 0 && may_be_empty(makers[made]))
+        if (sg_ok(status) && may_be_empty(makers[made]) &&
+            !sg_command_shows(&tables[count], format))
             sg_table_release(&tables[count]);
         else
             count++;
@@ -75,7 +76,7 @@ static int print_tables(const struct sg_study *study, sg_table_maker *const *mak
     for (size_t i = 0; i < SG_COUNT(of_laws) && study->before && sg_ok(status); i++) {
         status = of_laws[i](study, &tables[count]);
         list[count] = &tables[count];
-        if (sg_ok(status) && tables[count].nrow == 0)
+        if (sg_ok(status) && !sg_command_shows(&tables[count], format))
             sg_table_release(&tables[count]);
         else
             count += sg_ok(status);
