@@ -30,6 +30,8 @@ struct cut {
     size_t near[FEW], nnear; /* faces round the hull, unless more than FEW */
     size_t near_for;         /* how many obstacles were taken when it was asked for; 0 = never */
     struct sg_side_set *set;
+    struct sg_uv clear[FEW]; /* first corners of the last way round; nothing is met between them */
+    size_t nclear;
     bool failed;
 };
 
@@ -284,7 +286,7 @@ static bool look(size_t item, void *payload)
     const struct sg_face *f = &s->cut->outdoor->face[item];
     double along, across;
     struct sg_xy c = { f->a.x, f->a.y }, d = { f->b.x, f->b.y };
-    if (is_taken(s->cut, f->obstacle) || !sg_meet(s->pa, s->pb, c, d, &along, &across))
+    if (!sg_meet(s->pa, s->pb, c, d, &along, &across) || is_taken(s->cut, f->obstacle))
         return true;
     double dx = s->pb.x - s->pa.x, dy = s->pb.y - s->pa.y, length_m = sqrt(dx * dx + dy * dy);
     bool at_end = along * length_m < SG_SAME_PLACE_M || (1 - along) * length_m < SG_SAME_PLACE_M;
@@ -341,6 +343,16 @@ static void look_along(struct search *s)
         continue;
 }
 
+/* Stretches at the start that were looked along before, when fewer obstacles were taken. */
+static size_t first_unclear(const struct cut *c, const struct sg_uv *chain, size_t n)
+{
+    size_t i = 0;
+    while (i + 1 < c->nclear && i + 1 < n &&
+           memcmp(&chain[i], &c->clear[i], 2 * sizeof(*chain)) == 0)
+        i++;
+    return i;
+}
+
 /* True when something was found and taken. Reflected ways are not searched: it is folded. */
 static bool run_into(struct cut *c, const struct sg_uv *chain, size_t n)
 {
@@ -348,12 +360,14 @@ static bool run_into(struct cut *c, const struct sg_uv *chain, size_t n)
         return false;
     if (c->near_for != c->ntaken)
         ask_near(c);
-    for (size_t i = 0; i + 1 < n; i++) {
+    for (size_t i = first_unclear(c, chain, n); i + 1 < n; i++) {
         struct search s = {
             c, chain[i], chain[i + 1], to_plan(c, chain[i]), to_plan(c, chain[i + 1]), SIZE_MAX
         };
         look_along(&s);
         if (s.found != SIZE_MAX) {
+            c->nclear = i + 1 < FEW ? i + 1 : FEW;
+            memcpy(c->clear, chain, c->nclear * sizeof(*chain));
             take(c, s.found);
             return true;
         }
@@ -520,6 +534,7 @@ sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *wa
         c.count = count;
         c.near_for = c.ntaken == ntaken ? c.near_for : 0;
         c.ntaken = ntaken;
+        c.nclear = 0;
         status = one_side(&c, hand, over_m, &side[hand]);
     }
     if (c.point != c.fixed_point)
