@@ -80,6 +80,8 @@ struct sg_outdoor {
     size_t nface, nreflecting;
     const struct sg_built *built;
     struct sg_box_tree faces;
+    struct sg_box_tree grounds; /* what buildings stand on */
+    const size_t *building;     /* obstacle of each of them */
     double alpha_db_m[SG_BANDS];
     double wavelength_m[SG_BANDS];
 };

@@ -153,22 +153,34 @@ static sg_status add_way(const struct sg_way *way, void *payload)
     return status;
 }
 
+struct facade {
+    const struct sg_outdoor *outdoor;
+    struct sg_xy at;
+    double nearest_m;
+    size_t face;
+};
+
+/* Of faces equally near the last one, whatever the order in which they are asked. */
+static bool try_facade(size_t item, void *payload)
+{
+    struct facade *of = payload;
+    const struct sg_face *f = &of->outdoor->face[item];
+    double d =
+        sg_to_segment_m(of->at, (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y });
+    if (d > of->nearest_m || (!(d < of->nearest_m) && of->face != SIZE_MAX && item < of->face))
+        return true;
+    of->nearest_m = d;
+    of->face = item;
+    return true;
+}
+
 /* The obstacle a facade receptor stands in front of: its reflection is in the + 3 dB already. */
 static size_t own_facade(const struct sg_outdoor *outdoor, const struct sg_spot3 *receptor)
 {
-    size_t best = SIZE_MAX;
-    double nearest_m = FACADE_REACH_M;
-    for (size_t i = 0; i < outdoor->nface; i++) {
-        const struct sg_face *f = &outdoor->face[i];
-        double d =
-            sg_to_segment_m((struct sg_xy){ receptor->x_m, receptor->y_m },
-                            (struct sg_xy){ f->a.x, f->a.y }, (struct sg_xy){ f->b.x, f->b.y });
-        if (d <= nearest_m) {
-            nearest_m = d;
-            best = f->obstacle;
-        }
-    }
-    return best;
+    struct facade of = { outdoor, { receptor->x_m, receptor->y_m }, FACADE_REACH_M, SIZE_MAX };
+    struct sg_box near = sg_box_of(of.at, of.at, FACADE_REACH_M + SG_SAME_PLACE_M);
+    sg_box_tree_within(&outdoor->faces, &near, try_facade, &of);
+    return of.face == SIZE_MAX ? SIZE_MAX : outdoor->face[of.face].obstacle;
 }
 
 sg_status sg_outdoor_paths(const struct sg_outdoor *outdoor, const struct sg_spot3 *source,

@@ -223,6 +223,25 @@ static sg_status check_housing(const struct sg_scene *scene, size_t obstacle,
     return SG_OK;
 }
 
+static sg_status index_buildings(struct sg_outdoor *to, struct sg_arena *arena)
+{
+    size_t n = 0;
+    struct sg_box *box = sg_alloc(to->scene->nobstacle + 1, sizeof(*box));
+    size_t *building = sg_arena_alloc(arena, to->scene->nobstacle + 1, sizeof(*building));
+    sg_status status = box && building ? SG_OK : SG_ERR_NOMEM;
+    for (size_t i = 0; sg_ok(status) && i < to->scene->nobstacle; i++) {
+        if (!to->scene->obstacle[i].closed)
+            continue;
+        box[n] = to->built[i].box;
+        building[n++] = i;
+    }
+    if (sg_ok(status))
+        status = sg_box_tree_make(box, n, arena, &to->grounds);
+    to->building = building;
+    sg_free(box);
+    return status;
+}
+
 static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *errors)
 {
     sg_status status = SG_OK;
@@ -298,6 +317,8 @@ sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
     if (status == SG_OK)
         status = index_faces(to, arena);
     if (status == SG_OK)
+        status = index_buildings(to, arena);
+    if (status == SG_OK)
         *out = to;
     return status;
 }
@@ -315,7 +336,7 @@ static bool inside_building(const struct sg_outdoor *outdoor, size_t index, stru
     const struct sg_built *built = &outdoor->built[index];
     struct sg_xy plan = { at.x, at.y };
     double top_m = -HUGE_VAL;
-    if (!o->closed || !sg_inside(o->corner, o->ncorner, plan))
+    if (!sg_inside(o->corner, o->ncorner, plan))
         return false;
     for (size_t i = 0; i < built->count; i++) {
         const struct sg_face *f = &outdoor->face[built->first + i];
@@ -325,6 +346,21 @@ static bool inside_building(const struct sg_outdoor *outdoor, size_t index, stru
         top_m = fmax(top_m, f->a.z);
     }
     return at.z < top_m;
+}
+
+struct standing {
+    const struct sg_outdoor *outdoor;
+    struct sg_xyz at;
+    size_t inside; /* the first such building of the scene */
+};
+
+static bool try_building(size_t item, void *payload)
+{
+    struct standing *s = payload;
+    size_t obstacle = s->outdoor->building[item];
+    if (obstacle < s->inside && inside_building(s->outdoor, obstacle, s->at))
+        s->inside = obstacle;
+    return true;
 }
 
 sg_status sg_outdoor_place(const struct sg_outdoor *outdoor, const char *what, const char *name,
@@ -350,14 +386,16 @@ sg_status sg_outdoor_place_from(const struct sg_outdoor *outdoor, const char *wh
                              "%s '%s': its height is %g m over ground that lies at %g m; allowed: "
                              "at or above the ground",
                              what, name, spot.height_m, ground_m);
-    for (size_t i = 0; i < outdoor->scene->nobstacle; i++) {
-        if (inside_building(outdoor, i, (struct sg_xyz){ spot.x_m, spot.y_m, spot.z_m }))
-            return sg_errors_add(
-                errors, SG_ERR_INPUT, from,
-                "%s '%s' lies inside building %zu (%s); allowed: outside, or above "
-                "the roof",
-                what, name, i + 1, label(&outdoor->scene->obstacle[i]));
-    }
+    struct standing standing = { outdoor, { spot.x_m, spot.y_m, spot.z_m }, SIZE_MAX };
+    struct sg_xy plan = { spot.x_m, spot.y_m };
+    struct sg_box here = sg_box_of(plan, plan, 0);
+    sg_box_tree_within(&outdoor->grounds, &here, try_building, &standing);
+    if (standing.inside != SIZE_MAX)
+        return sg_errors_add(errors, SG_ERR_INPUT, from,
+                             "%s '%s' lies inside building %zu (%s); allowed: outside, or above "
+                             "the roof",
+                             what, name, standing.inside + 1,
+                             label(&outdoor->scene->obstacle[standing.inside]));
     *out = spot;
     return SG_OK;
 }
