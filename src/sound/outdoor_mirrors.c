@@ -56,6 +56,46 @@ static bool in_front(const struct sg_face *f, struct sg_xy a, struct sg_xy b)
     return f->outside == 0 || (f->outside > 0) == (left_a > 0);
 }
 
+static double cross(struct sg_xy o, struct sg_xy a, struct sg_xy b)
+{
+    return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
+}
+
+/* Whether sound from the last image meets the face from a side that throws it back: what trace_back
+ * would find out at the end, asked before the face is mirrored in. */
+static bool meets_front(const struct hunt *h, const struct sg_face *f)
+{
+    double side = cross(start_of(f), end_of(f), h->image[h->depth]);
+    return f->outside == 0 || (f->outside > 0) == (side > 0);
+}
+
+/* Whether a part of the face lies where the last mirror throws the sound of its image. */
+static bool in_beam(const struct hunt *h, const struct sg_face *f)
+{
+    if (h->depth == 0)
+        return true;
+    const struct sg_face *mirror = &h->outdoor->face[h->face[h->depth - 1]];
+    struct sg_xy apex = h->image[h->depth], a = start_of(mirror), b = end_of(mirror);
+    struct sg_xy p = start_of(f), q = end_of(f);
+    double turn = cross(apex, a, b) > 0 ? 1.0 : -1.0;
+    double slack =
+        1e-9 * (fabs(a.x - apex.x) + fabs(a.y - apex.y) + fabs(b.x - apex.x) + fabs(b.y - apex.y)) *
+        (fabs(p.x - apex.x) + fabs(p.y - apex.y) + fabs(q.x - apex.x) + fabs(q.y - apex.y));
+    bool before_a = turn * cross(apex, a, p) < -slack && turn * cross(apex, a, q) < -slack;
+    bool behind_b = turn * cross(apex, b, p) > slack && turn * cross(apex, b, q) > slack;
+    bool this_side = turn * cross(a, b, p) > slack && turn * cross(a, b, q) > slack;
+    return !before_a && !behind_b && !this_side;
+}
+
+/* No way by the face is shorter than straight from the image to it and straight on. */
+static bool near_enough(const struct hunt *h, const struct sg_face *f)
+{
+    struct sg_xy to = { h->receptor.x, h->receptor.y };
+    return sg_to_segment_m(h->image[h->depth], start_of(f), end_of(f)) +
+               sg_to_segment_m(to, start_of(f), end_of(f)) <=
+           h->longest_m * (1 + 1e-12);
+}
+
 /* Goes back from the receptor through the faces. False when a point misses its face. */
 static bool trace_back(const struct hunt *h, struct sg_way *way)
 {
@@ -94,7 +134,8 @@ static bool try_face(size_t item, void *payload)
     struct hunt *h = payload;
     const struct sg_face *f = &h->outdoor->face[item];
     if (!f->reflects || f->obstacle == h->skip || (h->depth > 0 && h->face[h->depth - 1] == item) ||
-        fabs(left_of(f, h->image[h->depth])) < SG_SAME_PLACE_M)
+        !meets_front(h, f) || !in_beam(h, f) ||
+        fabs(left_of(f, h->image[h->depth])) < SG_SAME_PLACE_M || !near_enough(h, f))
         return true;
     h->face[h->depth] = item;
     h->image[h->depth + 1] = mirrored(f, h->image[h->depth]);
