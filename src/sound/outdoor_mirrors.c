@@ -170,7 +170,7 @@ sg_status sg_ways_mirrored(const struct sg_outdoor *outdoor, struct sg_xyz sourc
     struct sg_xy from = { source.x, source.y }, to = { receptor.x, receptor.y };
     h.image[0] = from;
     h.longest_m = hypot(to.x - from.x, to.y - from.y) + outdoor->scene->reach_m;
-    struct sg_box box = sg_box_of(from, to, 0.5 * outdoor->scene->reach_m);
+    struct sg_box box = sg_box_of(from, to, 0.5 * h.longest_m);
     sg_box_tree_within(&outdoor->faces, &box, try_face, &h);
     return h.status;
 }

@@ -1,6 +1,7 @@
-/* test_outdoor_many.c - ways past hundreds and thousands of walls: the same level both ways, and
- * worked out in a time that does not grow with their cube: every stretch of a string through a yard
- * asks an index, and a hull keeps no corners that lie inside it. */
+/* test_outdoor_many.c - many ways, and ways past many walls: none is dropped, the level is the same
+ * both ways, and they are worked out in a time that does not grow with the walls' cube: a string
+ * through a yard asks an index, a hull keeps no corners inside it, a mirror only what it shines on.
+ */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
@@ -80,10 +81,59 @@ static void across_a_town_of_walls(void **state)
     check_both_ways(&w, above_ground(-900, -900, 2), above_ground(900, 900, 2), 0);
 }
 
+/* Over the mirror 300 m aside the way is sqrt(200^2 + 600^2) - 200 = 432.5 m longer. */
+static void mirrors_count_up_to_their_reach(void **state)
+{
+    static struct walls w;
+    (void)state;
+    for (size_t turn = 0; turn < 2; turn++) {
+        struct worked worked;
+        w.scene = case_scene(0);
+        w.scene.obstacle = w.obstacle;
+        w.scene.reach_m = turn == 0 ? 432.0 : 433.0;
+        put_wall(&w, above_ground(-200, 300, 20), above_ground(400, 300, 20));
+        for (size_t b = 0; b < SG_BANDS; b++)
+            w.obstacle[0].reflection[b] = 0.8;
+        work_out(&w.scene, above_ground(0, 0, 2), above_ground(200, 0, 2), 100, &worked);
+        assert_int_equal(worked.count, 1 + turn);
+    }
+}
+
+/* Three orders of reflection among 400 blocks. */
+static void mirrors_of_a_town(void **state)
+{
+    enum { ROWS = 20 };
+    static struct walls w;
+    static struct sg_spot3 corner[ROWS * ROWS][4];
+    struct worked there, back;
+    const struct sg_spot3 s = above_ground(0, 0, 2), r = above_ground(160, 120, 2);
+    (void)state;
+    w.scene = case_scene(0.3);
+    w.scene.obstacle = w.obstacle;
+    w.scene.reflections = 3;
+    for (size_t i = 0; i < ROWS * ROWS; i++) {
+        double x = 40 * (double)(i % ROWS) - 375, y = 40 * (double)(i / ROWS) - 370;
+        corner[i][0] = above_ground(x, y, 9);
+        corner[i][1] = above_ground(x + 20, y, 9);
+        corner[i][2] = above_ground(x + 20, y + 18, 9);
+        corner[i][3] = above_ground(x, y + 18, 9);
+        w.obstacle[w.scene.nobstacle++] = (struct sg_obstacle){
+            "", true, corner[i], 4, { 0.8, 0.8, 0.8, 0.8, 0.8, 0.8, 0.8, 0.8 }
+        };
+    }
+    work_out(&w.scene, s, r, 100, &there);
+    work_out(&w.scene, r, s, 100, &back);
+    assert_true(there.count > 20);
+    assert_int_equal(there.count, back.count);
+    for (size_t k = 0; k < SG_BANDS; k++)
+        assert_close(there.level.band_db[k], back.level.band_db[k], 0, 1e-4);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(out_of_a_yard),
+        cmocka_unit_test(more_ways_than_fit),     cmocka_unit_test(mirrors_count_up_to_their_reach),
+        cmocka_unit_test(mirrors_of_a_town),      cmocka_unit_test(out_of_a_yard),
         cmocka_unit_test(across_a_town_of_walls),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
