@@ -10,14 +10,15 @@
 
 #define MOST_POINTS 20000u
 #define MOST_SPLITS 12u
+#define IN_LINE_M 1e-6 /* beside a line: on it */
 
 struct mesh {
     struct sg_xyz *point; /* npoint, then three of the frame */
     size_t npoint, capacity;
     struct sg_triangle *triangle;
     size_t ntriangle, room;
-    size_t *rim; /* pairs, of one insertion */
-    size_t nrim, rim_room;
+    size_t *rim, rim_room;          /* pairs, of one insertion */
+    size_t *near, nnear, near_room; /* triangles that may make way for a point */
     bool failed;
 };
 
@@ -52,47 +53,168 @@ static void *grow(void *old, size_t need, size_t *room, size_t size, bool *faile
     return grown;
 }
 
-static void add_rim(struct mesh *m, size_t a, size_t b)
+/* ---- a point put in ---- */
+
+/* From an edge of a triangle that must see the point, on its left and not in line with it. */
+static bool sees(const struct mesh *m, size_t a, size_t b, size_t p)
 {
-    for (size_t i = 0; i < m->nrim; i++) {
-        if (m->rim[2 * i] == b && m->rim[2 * i + 1] == a) { /* shared: inside the hole */
-            m->nrim--;
-            m->rim[2 * i] = m->rim[2 * m->nrim];
-            m->rim[2 * i + 1] = m->rim[2 * m->nrim + 1];
-            return;
-        }
-    }
-    m->rim = grow(m->rim, 2 * m->nrim + 2, &m->rim_room, sizeof(*m->rim), &m->failed);
-    if (m->failed)
-        return;
-    m->rim[2 * m->nrim] = a;
-    m->rim[2 * m->nrim + 1] = b;
-    m->nrim++;
+    double along = hypot(m->point[b].x - m->point[a].x, m->point[b].y - m->point[a].y);
+    return turn(&m->point[a], &m->point[b], &m->point[p]) > along * (IN_LINE_M + 1e-12 * along);
 }
 
-static void insert(struct mesh *m, size_t p)
+/* The least distance of a point from the sides of a triangle; below 0 outside. */
+static double depth_in(const struct mesh *m, size_t triangle, size_t p)
 {
-    m->nrim = 0;
-    for (size_t i = 0; i < m->ntriangle;) {
-        const size_t *c = m->triangle[i].corner;
-        if (!in_circle(&m->point[c[0]], &m->point[c[1]], &m->point[c[2]], &m->point[p])) {
-            i++;
-            continue;
-        }
-        for (size_t k = 0; k < 3; k++)
-            add_rim(m, c[k], c[(k + 1) % 3]);
-        m->triangle[i] = m->triangle[--m->ntriangle];
+    const size_t *c = m->triangle[triangle].corner;
+    double least = HUGE_VAL;
+    for (size_t k = 0; k < 3; k++) {
+        const struct sg_xyz *a = &m->point[c[k]], *b = &m->point[c[(k + 1) % 3]];
+        least = fmin(least, turn(a, b, &m->point[p]) / hypot(b->x - a->x, b->y - a->y));
     }
-    for (size_t i = 0; i < m->nrim && !m->failed; i++) {
-        m->triangle =
-            grow(m->triangle, m->ntriangle + 1, &m->room, sizeof(*m->triangle), &m->failed);
-        if (m->failed)
-            return;
-        struct sg_triangle t = { { m->rim[2 * i], m->rim[2 * i + 1], p } };
-        if (turn(&m->point[t.corner[0]], &m->point[t.corner[1]], &m->point[p]) > 0)
-            m->triangle[m->ntriangle++] = t;
+    return least;
+}
+
+static bool has_side(const struct mesh *m, size_t triangle, size_t a, size_t b)
+{
+    const size_t *c = m->triangle[triangle].corner;
+    return (c[0] == a && c[1] == b) || (c[1] == a && c[2] == b) || (c[2] == a && c[0] == b);
+}
+
+static void put_front(struct mesh *m, size_t from, size_t to)
+{
+    size_t kept = m->near[from];
+    m->near[from] = m->near[to];
+    m->near[to] = kept;
+}
+
+static void add_near(struct mesh *m, size_t triangle)
+{
+    m->near = grow(m->near, m->nnear + 1, &m->near_room, sizeof(*m->near), &m->failed);
+    if (!m->failed)
+        m->near[m->nnear++] = triangle;
+}
+
+/* Triangles whose circle holds the point; the one that it lies in comes first. */
+static void find_near(struct mesh *m, size_t p)
+{
+    double deepest = -HUGE_VAL;
+    m->nnear = 0;
+    for (size_t i = 0; i < m->ntriangle && !m->failed; i++) {
+        const size_t *c = m->triangle[i].corner;
+        if (!in_circle(&m->point[c[0]], &m->point[c[1]], &m->point[c[2]], &m->point[p]))
+            continue;
+        add_near(m, i);
+        double depth = depth_in(m, i, p);
+        if (!m->failed && depth > deepest) {
+            deepest = depth;
+            put_front(m, m->nnear - 1, 0);
+        }
     }
 }
+
+/* The first `fixed` and those that hang on them by their sides come first; how many. */
+static size_t gather(struct mesh *m, size_t fixed)
+{
+    size_t taken = fixed;
+    for (size_t i = 0; i < taken; i++) {
+        const size_t *c = m->triangle[m->near[i]].corner;
+        for (size_t j = taken; j < m->nnear; j++) {
+            if (has_side(m, m->near[j], c[1], c[0]) || has_side(m, m->near[j], c[2], c[1]) ||
+                has_side(m, m->near[j], c[0], c[2]))
+                put_front(m, j, taken++);
+        }
+    }
+    return taken;
+}
+
+static bool is_rim(const struct mesh *m, size_t taken, size_t a, size_t b)
+{
+    for (size_t i = 0; i < taken; i++) {
+        if (has_side(m, m->near[i], b, a))
+            return false;
+    }
+    return true;
+}
+
+/* Makes the triangle across a side one of the fixed ones. False when there is none. */
+static bool fix_across(struct mesh *m, size_t a, size_t b, size_t fixed)
+{
+    for (size_t i = 0; i < m->nnear; i++) {
+        if (has_side(m, m->near[i], b, a)) {
+            put_front(m, i, fixed);
+            return true;
+        }
+    }
+    for (size_t i = 0; i < m->ntriangle && !m->failed; i++) {
+        if (!has_side(m, i, b, a))
+            continue;
+        add_near(m, i);
+        if (!m->failed)
+            put_front(m, m->nnear - 1, fixed);
+        return !m->failed;
+    }
+    return false;
+}
+
+/* The hole round the point: every side of its rim sees the point, whatever rounding says of the
+ * circles. Triangles with a side that does not are left standing; where the point lies on a side of
+ * a triangle that has to go, the one across goes too. 0: no such hole. */
+static size_t hole_round(struct mesh *m, size_t p)
+{
+    size_t fixed = 1;
+    find_near(m, p);
+    for (size_t again = 0; m->nnear > 0 && !m->failed && again < 2 * m->ntriangle + 8; again++) {
+        size_t taken = gather(m, fixed), bad = SIZE_MAX, a = 0, b = 0;
+        for (size_t i = 0; i < taken && bad == SIZE_MAX; i++) {
+            for (size_t k = 0; k < 3 && bad == SIZE_MAX; k++) {
+                a = m->triangle[m->near[i]].corner[k];
+                b = m->triangle[m->near[i]].corner[(k + 1) % 3];
+                bad = !sees(m, a, b, p) && is_rim(m, taken, a, b) ? i : SIZE_MAX;
+            }
+        }
+        if (bad == SIZE_MAX)
+            return taken;
+        if (bad >= fixed)
+            m->near[bad] = m->near[--m->nnear];
+        else if (!fix_across(m, a, b, fixed++))
+            return 0;
+    }
+    return 0;
+}
+
+static int falling(const void *left, const void *right)
+{
+    size_t a = *(const size_t *)left, b = *(const size_t *)right;
+    return a < b ? 1 : a > b ? -1 : 0;
+}
+
+/* Where rounding leaves no hole the point is in no triangle; its neighbours stand for it. */
+static void insert(struct mesh *m, size_t p)
+{
+    size_t taken = hole_round(m, p), nrim = 0;
+    m->rim = grow(m->rim, 6 * taken + 2, &m->rim_room, sizeof(*m->rim), &m->failed);
+    for (size_t i = 0; i < taken && !m->failed; i++) {
+        for (size_t k = 0; k < 3; k++) {
+            size_t a = m->triangle[m->near[i]].corner[k];
+            size_t b = m->triangle[m->near[i]].corner[(k + 1) % 3];
+            if (!is_rim(m, taken, a, b))
+                continue;
+            m->rim[nrim++] = a;
+            m->rim[nrim++] = b;
+        }
+    }
+    m->triangle =
+        grow(m->triangle, m->ntriangle + nrim / 2, &m->room, sizeof(*m->triangle), &m->failed);
+    if (m->failed || taken == 0)
+        return;
+    qsort(m->near, taken, sizeof(*m->near), falling);
+    for (size_t i = 0; i < taken; i++)
+        m->triangle[m->near[i]] = m->triangle[--m->ntriangle];
+    for (size_t i = 0; i < nrim; i += 2)
+        m->triangle[m->ntriangle++] = (struct sg_triangle){ { m->rim[i], m->rim[i + 1], p } };
+}
+
+/* ---- points and lines ---- */
 
 static bool has_edge(const struct mesh *m, size_t a, size_t b)
 {
@@ -267,6 +389,7 @@ sg_status sg_relief_make(const struct sg_scene *scene, struct sg_arena *arena,
     sg_free(mesh.point);
     sg_free(mesh.triangle);
     sg_free(mesh.rim);
+    sg_free(mesh.near);
     return status;
 }
 
