@@ -34,7 +34,9 @@ static bool in_circle(const struct sg_xyz *a, const struct sg_xyz *b, const stru
     double cx = c->x - p->x, cy = c->y - p->y;
     double a2 = ax * ax + ay * ay, b2 = bx * bx + by * by, c2 = cx * cx + cy * cy;
     double sum = ax * (by * c2 - b2 * cy) - ay * (bx * c2 - b2 * cx) + a2 * (bx * cy - by * cx);
-    return sum > 1e-12 * (a2 + b2 + c2) * (a2 + b2 + c2) * 1e-3;
+    double size = a2 * (fabs(bx * cy) + fabs(by * cx)) + b2 * (fabs(cx * ay) + fabs(cy * ax)) +
+                  c2 * (fabs(ax * by) + fabs(ay * bx));
+    return sum > 1e-13 * size; /* rounding makes some 1e-15 of it */
 }
 
 static void *grow(void *old, size_t need, size_t *room, size_t size, bool *failed)
