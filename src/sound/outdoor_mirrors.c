@@ -61,12 +61,16 @@ static double cross(struct sg_xy o, struct sg_xy a, struct sg_xy b)
     return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
 }
 
-/* Whether sound from the last image meets the face from a side that throws it back: what trace_back
- * would find out at the end, asked before the face is mirrored in. */
+/* Whether sound from the last image meets the face from a side that throws it back, with the
+ * receptor on that side of the last mirror: what trace_back would find out, asked before. */
 static bool meets_front(const struct hunt *h, const struct sg_face *f)
 {
     double side = cross(start_of(f), end_of(f), h->image[h->depth]);
-    return f->outside == 0 || (f->outside > 0) == (side > 0);
+    if (f->outside != 0 && (f->outside > 0) != (side > 0))
+        return false;
+    struct sg_xy to = { h->receptor.x, h->receptor.y };
+    bool last = h->depth + 1 == h->orders;
+    return !last || (cross(start_of(f), end_of(f), to) > 0) == (side > 0);
 }
 
 /* Whether a part of the face lies where the last mirror throws the sound of its image. */
