@@ -106,7 +106,7 @@ static void mirrors_of_a_town(void **state)
     static struct walls w;
     static struct sg_spot3 corner[ROWS * ROWS][4];
     struct worked there, back;
-    const struct sg_spot3 s = above_ground(0, 0, 2), r = above_ground(160, 120, 2);
+    const struct sg_spot3 s = above_ground(10, 15, 2), r = above_ground(170, 135, 2);
     (void)state;
     w.scene = case_scene(0.3);
     w.scene.obstacle = w.obstacle;
