@@ -270,7 +270,7 @@ void sg_csv_each(struct sg_reader *reader, const struct sg_sheet *sheet, sg_row_
 {
     size_t length = 0, rows = 0;
     struct sg_row row = { .ncolumn = 0 };
-    const struct sg_shape none = { SG_SHAPE_NONE, NULL, 0 };
+    const struct sg_shape none = { .kind = SG_SHAPE_NONE };
     struct csv csv = { .reader = reader, .at = { .file = sheet->path, .line = 1 } };
     csv.c = sg_reader_file(reader, sheet->path, sheet->named_at, SG_TABLE_MAX_BYTES, &length);
     if (!csv.c)

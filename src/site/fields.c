@@ -587,7 +587,8 @@ static const struct sg_field fields[] = {
            "easting"),
     NUMBER("scene.heights", "y_m", "m", -COORDINATE_MAX, COORDINATE_MAX, "", AT(sg_raw_height, y_m),
            "northing"),
-    NUMBER("scene.heights", "z_m", "m", -1000, 9000, NULL, AT(sg_raw_height, z_m), "height"),
+    NUMBER("scene.heights", "z_m", "m", -1000, 9000, "", AT(sg_raw_height, z_m),
+           "height; that of the point itself when a layer has no such column"),
 
     OBSTACLE_ROWS("scene.walls", "line", "points [x_m, y_m] or [x_m, y_m, top_m], ..."),
 

@@ -185,6 +185,7 @@ struct layer {
     OGRSpatialReferenceH crs;            /* a clone in x, y order; NULL = none named */
     OGRCoordinateTransformationH change; /* to the site's CRS; NULL = as they are */
     struct sg_point *point;              /* scratch for one shape */
+    double *z_m;
     size_t capacity;
     size_t nyard, first_yard; /* outlines with rings inside, the first such feature */
 };
@@ -402,30 +403,43 @@ static OGRGeometryH only_part(OGRGeometryH geometry)
     return geometry;
 }
 
+static bool room_for(struct layer *l, size_t count)
+{
+    if (count <= l->capacity)
+        return true;
+    struct sg_point *point = sg_realloc(l->point, count, sizeof(*point));
+    double *z_m = sg_realloc(l->z_m, count, sizeof(*z_m));
+    l->point = point ? point : l->point;
+    l->z_m = z_m ? z_m : l->z_m;
+    l->reader->nomem |= !point || !z_m;
+    if (point && z_m)
+        l->capacity = count;
+    return point && z_m;
+}
+
 static bool read_points(struct layer *l, OGRGeometryH geometry, size_t number, struct sg_shape *out)
 {
     int count = OGR_G_GetPointCount(geometry);
+    bool high = false;
     if (count < 1 || count > (int)SG_MAX_RING)
         return refuse_shape(l, number, "has no points or too many; allowed: 1 to 100000");
-    if ((size_t)count > l->capacity) {
-        struct sg_point *grown = sg_realloc(l->point, (size_t)count, sizeof(*grown));
-        if (!grown) {
-            l->reader->nomem = true;
-            return false;
-        }
-        l->point = grown;
-        l->capacity = (size_t)count;
-    }
+    if (!room_for(l, (size_t)count))
+        return false;
     for (int i = 0; i < count; i++) {
         double x = OGR_G_GetX(geometry, i), y = OGR_G_GetY(geometry, i);
+        double z = OGR_G_Is3D(geometry) ? OGR_G_GetZ(geometry, i) : 0;
         bool good = !l->change || OCTTransform(l->change, 1, &x, &y, NULL);
-        if (!good || !(fabs(x) <= SG_MAX_COORDINATE_M) || !(fabs(y) <= SG_MAX_COORDINATE_M))
+        if (!good || !(fabs(x) <= SG_MAX_COORDINATE_M) || !(fabs(y) <= SG_MAX_COORDINATE_M) ||
+            !isfinite(z))
             return refuse_shape(l, number,
                                 "a coordinate cannot be placed in the site's CRS; allowed: "
                                 "finite numbers within the CRS of the layer, up to 100000000 m");
         l->point[i] = (struct sg_point){ x, y };
+        l->z_m[i] = z;
+        high |= fabs(z) > 0;
     }
     out->point = l->point;
+    out->z_m = high ? l->z_m : NULL;
     out->count = (size_t)count;
     return true;
 }
@@ -476,7 +490,7 @@ static bool read_straight(struct layer *l, OGRGeometryH geometry, size_t number,
 
 static bool read_shape(struct layer *l, OGRFeatureH feature, size_t number, struct sg_shape *out)
 {
-    *out = (struct sg_shape){ SG_SHAPE_NONE, NULL, 0 };
+    *out = (struct sg_shape){ .kind = SG_SHAPE_NONE };
     OGRGeometryH given = OGR_F_GetGeometryRef(feature);
     if (!given || OGR_G_IsEmpty(given))
         return true;
@@ -541,6 +555,7 @@ void sg_geo_each(struct sg_reader *reader, const struct sg_sheet *sheet, sg_row_
     if (l.data)
         GDALClose(l.data);
     sg_free(l.point);
+    sg_free(l.z_m);
     CPLSetThreadLocalConfigOption("OGR_XLSX_HEADERS", NULL);
     CPLSetThreadLocalConfigOption("OGR_ODS_HEADERS", NULL);
     CPLPopErrorHandler();

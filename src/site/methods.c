@@ -55,24 +55,6 @@ static void read_source(struct sg_reader *reader, const struct sg_raw_plant *raw
                        "source %s has no level in its document", raw->source);
 }
 
-/* As wide as the sound power of a case file: more than any machine, and less. */
-#define LEAST_LW_DB (-50.0)
-#define MOST_LW_DB 200.0
-
-static bool check_octaves(struct sg_reader *reader, const struct sg_tree *list, const double *band)
-{
-    bool good = true;
-    for (size_t b = 0; b < SG_BANDS; b++) {
-        if (band[b] >= LEAST_LW_DB && band[b] <= MOST_LW_DB)
-            continue;
-        sg_reader_error(reader, SG_ERR_INPUT, list->child[b]->at,
-                        "lw_octaves_dB: '%.9g' is too %s; allowed: a number from %g to %g dB",
-                        band[b], band[b] > 0 ? "large" : "small", LEAST_LW_DB, MOST_LW_DB);
-        good = false;
-    }
-    return good;
-}
-
 /* Sound power by octave; the A-weighted total stands for it where octaves are not used. */
 static void read_octaves(struct sg_reader *reader, const struct sg_raw_plant *raw,
                          const struct sg_tree *map, struct sg_plant *out)
@@ -82,8 +64,7 @@ static void read_octaves(struct sg_reader *reader, const struct sg_raw_plant *ra
         return;
     double *band = sg_reader_alloc(reader, SG_BANDS, sizeof(*band));
     const struct sg_tree *list = sg_tree_value(map, "lw_octaves_dB");
-    if (!band || !sg_bind_octaves(reader, list, "lw_octaves_dB", band) ||
-        !check_octaves(reader, list, band))
+    if (!band || !sg_bind_octaves(reader, list, "lw_octaves_dB", &sg_octaves_of_power, band))
         return;
     for (size_t b = 0; b < SG_BANDS; b++)
         weighted[b] = band[b] + sg_outdoor_numbers.a_weight_db[b];

@@ -336,7 +336,7 @@ done:
 static void gather(struct sg_reader *reader, const struct sg_raw_receptors *raw,
                    const struct sg_tree *map, struct gathering *g)
 {
-    const struct sg_shape none = { SG_SHAPE_NONE, NULL, 0 };
+    const struct sg_shape none = { .kind = SG_SHAPE_NONE };
     for (size_t i = 0; raw->list && i < raw->list->count; i++) {
         if (!take_receptor(reader, raw->list->child[i], &none, g))
             return;

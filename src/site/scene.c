@@ -28,6 +28,10 @@ static void *next_item(struct sg_reader *reader, struct growing *list)
     return (char *)list->item + list->size * list->count++;
 }
 
+/* Heights in the datum, as in the table of fields: no place on land lies beyond. */
+#define LOWEST_M (-1000.0)
+#define HIGHEST_M 9000.0
+
 struct building {
     struct sg_scene *scene;
     struct growing region, cover, height, obstacle, obstacle_at;
@@ -61,8 +65,12 @@ static bool read_points(struct sg_reader *reader, const struct sg_tree *list, co
     return good;
 }
 
+/* As wide as the sound power of a case file: more than any machine, and less. */
+const struct sg_octave_range sg_octaves_of_power = { -50, 200, " dB" };
+const struct sg_octave_range sg_octaves_of_shares = { 0, 1, "" };
+
 bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,
-                     double *out)
+                     const struct sg_octave_range *range, double *out)
 {
     bool good = list->kind == SG_TREE_LIST && list->count == SG_BANDS;
     if (!good)
@@ -73,6 +81,15 @@ bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const
             key);
     for (size_t b = 0; good && b < SG_BANDS; b++)
         good &= sg_bind_number(reader, list->child[b], key, &out[b]);
+    for (size_t b = 0, all = good ? SG_BANDS : 0; b < all; b++) {
+        if (out[b] >= range->least && out[b] <= range->most)
+            continue;
+        sg_reader_error(reader, SG_ERR_INPUT, list->child[b]->at,
+                        "%s: '%.9g' is too %s; allowed: a number from %g to %g%s", key, out[b],
+                        out[b] > range->most ? "large" : "small", range->least, range->most,
+                        range->unit);
+        good = false;
+    }
     return good;
 }
 
@@ -86,6 +103,13 @@ static void put_obstacle(struct sg_reader *reader, struct building *b,
     bool both = sg_is_set(raw->height_m) && sg_is_set(raw->top_m);
     size_t without = 0;
     for (size_t i = 0; i < count; i++) {
+        if (sg_is_set(corner[i].z_m) &&
+            !(corner[i].z_m >= LOWEST_M && corner[i].z_m <= HIGHEST_M)) {
+            sg_reader_error(reader, SG_ERR_INPUT, at,
+                            "scene.%s: a top of %.9g m; allowed: %g to %g m in the datum", what,
+                            corner[i].z_m, LOWEST_M, HIGHEST_M);
+            return;
+        }
         if (sg_is_set(corner[i].z_m))
             continue;
         corner[i].height_m = raw->height_m;
@@ -96,7 +120,7 @@ static void put_obstacle(struct sg_reader *reader, struct building *b,
         sg_reader_error(
             reader, both ? SG_ERR_INPUT : SG_ERR_MISSING, at,
             "scene.%s: %s; allowed: height_m above the ground (over 0), or top_m in the "
-            "datum, or a third figure at every point",
+            "datum, or a third figure (of a layer: a height other than 0) at every point",
             what, both ? "height_m and top_m are both given" : "has no height");
         return;
     }
@@ -113,14 +137,15 @@ static void put_obstacle(struct sg_reader *reader, struct building *b,
     *o = (struct sg_obstacle){ raw->name, b->closed, corner, count, { 0 } };
     for (size_t k = 0; k < SG_BANDS; k++)
         o->reflection[k] = raw->reflection;
+    if (raw->octaves && raw->reflection > 0)
+        sg_reader_error(
+            reader, SG_ERR_INPUT, at,
+            "scene.%s: reflection and reflection_octaves are both given; allowed: one of "
+            "them",
+            what);
     if (raw->octaves)
-        sg_bind_octaves(reader, raw->octaves, "reflection_octaves", o->reflection);
-    for (size_t k = 0; k < SG_BANDS; k++) {
-        if (!(o->reflection[k] >= 0 && o->reflection[k] <= 1))
-            sg_reader_error(reader, SG_ERR_INPUT, at,
-                            "scene.%s.reflection_octaves: '%.9g'; allowed: shares from 0 to 1",
-                            what, o->reflection[k]);
-    }
+        sg_bind_octaves(reader, raw->octaves, "reflection_octaves", &sg_octaves_of_shares,
+                        o->reflection);
 }
 
 static void read_obstacles(struct sg_reader *reader, struct building *b, const struct sg_tree *list)
@@ -144,24 +169,38 @@ static void read_obstacles(struct sg_reader *reader, struct building *b, const s
     }
 }
 
-static struct sg_spot3 *of_shape(struct sg_reader *reader, const struct sg_shape *shape)
+/* Corners of a shape; its heights, where it has any, are tops in the datum. */
+static struct sg_spot3 *of_shape(struct sg_reader *reader, const struct sg_shape *shape, bool tops)
 {
     struct sg_spot3 *corner = sg_reader_alloc(reader, shape->count, sizeof(*corner));
     for (size_t i = 0; corner && i < shape->count; i++)
-        corner[i] =
-            (struct sg_spot3){ shape->point[i].x_m, shape->point[i].y_m, SG_UNSET, SG_UNSET };
+        corner[i] = (struct sg_spot3){ shape->point[i].x_m, shape->point[i].y_m, SG_UNSET,
+                                       tops && shape->z_m ? shape->z_m[i] : SG_UNSET };
     return corner;
+}
+
+/* A line that ends where it began is an outline, as drawings have them. */
+static struct sg_shape closed_up(const struct sg_shape *given)
+{
+    struct sg_shape shape = given ? *given : (struct sg_shape){ .kind = SG_SHAPE_NONE };
+    size_t n = shape.count;
+    if (shape.kind == SG_SHAPE_LINE && n > 3 &&
+        hypot(shape.point[0].x_m - shape.point[n - 1].x_m,
+              shape.point[0].y_m - shape.point[n - 1].y_m) < 1e-9) {
+        shape.kind = SG_SHAPE_RING;
+        shape.count--;
+    }
+    return shape;
 }
 
 static bool wrong_shape(struct sg_reader *reader, const struct sg_tree *row,
                         const struct sg_shape *shape, enum sg_shape_kind kind)
 {
-    if (shape && shape->kind == kind)
+    if (shape->kind == kind)
         return false;
     sg_reader_error(reader, SG_ERR_INPUT, row->at, "scene: the geometry does not fit; allowed: %s",
-                    kind == SG_SHAPE_RING   ? "an outline"
-                    : kind == SG_SHAPE_LINE ? "a line"
-                                            : "a point");
+                    kind == SG_SHAPE_RING ? "an outline, or a line that ends where it began"
+                                          : "a line");
     return true;
 }
 
@@ -170,12 +209,14 @@ static bool take_obstacle(struct sg_reader *reader, const struct sg_tree *row,
 {
     struct building *b = payload;
     struct sg_raw_obstacle raw;
-    if (wrong_shape(reader, row, shape, b->closed ? SG_SHAPE_RING : SG_SHAPE_LINE) ||
+    struct sg_shape own = b->closed || !shape ? closed_up(shape) : *shape;
+    if (wrong_shape(reader, row, &own, b->closed ? SG_SHAPE_RING : SG_SHAPE_LINE) ||
         !sg_bind(reader, b->closed ? "scene.buildings" : "scene.walls", row, &raw))
         return true;
-    struct sg_spot3 *corner = of_shape(reader, shape);
+    bool told = sg_is_set(raw.height_m) || sg_is_set(raw.top_m);
+    struct sg_spot3 *corner = of_shape(reader, &own, !told);
     if (corner)
-        put_obstacle(reader, b, &raw, corner, shape->count, row->at);
+        put_obstacle(reader, b, &raw, corner, own.count, row->at);
     return corner != NULL;
 }
 
@@ -192,12 +233,13 @@ static bool take_region(struct sg_reader *reader, const struct sg_tree *row,
 {
     struct building *b = payload;
     struct sg_raw_region raw;
-    if (wrong_shape(reader, row, shape, SG_SHAPE_RING) ||
+    struct sg_shape own = closed_up(shape);
+    if (wrong_shape(reader, row, &own, SG_SHAPE_RING) ||
         !sg_bind(reader, "scene.regions", row, &raw))
         return true;
-    struct sg_spot3 *corner = of_shape(reader, shape);
+    struct sg_spot3 *corner = of_shape(reader, &own, false);
     if (corner)
-        put_region(reader, b, corner, shape->count, raw.factor);
+        put_region(reader, b, corner, own.count, raw.factor);
     return corner != NULL;
 }
 
@@ -211,6 +253,15 @@ static bool take_height(struct sg_reader *reader, const struct sg_tree *row,
     if (shape && shape->kind == SG_SHAPE_POINT) {
         raw.x_m = shape->point[0].x_m;
         raw.y_m = shape->point[0].y_m;
+        if (!sg_is_set(raw.z_m) && shape->z_m)
+            raw.z_m = shape->z_m[0];
+    }
+    if (!(raw.z_m >= LOWEST_M && raw.z_m <= HIGHEST_M)) {
+        sg_reader_error(reader, SG_ERR_MISSING, row->at,
+                        "scene.heights.z_m: is missing, or too low or high; allowed: a number from "
+                        "%g to %g m, or points with a height other than 0",
+                        LOWEST_M, HIGHEST_M);
+        return true;
     }
     if (!sg_is_set(raw.x_m) || !sg_is_set(raw.y_m)) {
         sg_reader_error(reader, SG_ERR_MISSING, row->at,
@@ -332,7 +383,8 @@ static void read_emitter(struct sg_reader *reader, const struct sg_tree *map,
     for (size_t b = 0; b < SG_BANDS; b++)
         out->power_db[b] = raw.each_db;
     if (raw.octaves)
-        sg_bind_octaves(reader, raw.octaves, "scene.sources.lw_octaves_dB", out->power_db);
+        sg_bind_octaves(reader, raw.octaves, "scene.sources.lw_octaves_dB", &sg_octaves_of_power,
+                        out->power_db);
     size_t given = (size_t)sg_is_set(raw.each_db) + (size_t)sg_is_set(raw.lwa_db) +
                    (size_t)(raw.octaves != NULL);
     if (given != 1)

@@ -288,6 +288,7 @@ struct sg_shape {
     const struct sg_point
         *point; /* valid during the call; a ring does not repeat its first point */
     size_t count;
+    const double *z_m; /* one a point; NULL = the shape has no heights, or all of them are 0 */
 };
 
 /* Called for each row; the tree is scratch, its texts stay. Return false to stop. */
@@ -354,9 +355,14 @@ void sg_build_receptors(struct sg_reader *reader, const struct sg_raw_site *raw)
 void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool with_points);
 /* Warns of what in the scene lies too far from all that makes or hears sound to play a part. */
 void sg_check_scene_reach(struct sg_reader *reader);
+struct sg_octave_range {
+    double least, most;
+    const char *unit; /* "" = a bare number */
+};
+extern const struct sg_octave_range sg_octaves_of_power, sg_octaves_of_shares;
 /* Eight numbers, 63 Hz to 8 kHz. */
 bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,
-                     double *out);
+                     const struct sg_octave_range *range, double *out);
 /* The site's own sources; before the methods. */
 void sg_build_sources(struct sg_reader *reader, const struct sg_raw_site *raw);
 const struct sg_own_source *sg_own_source_find(const struct sg_reader *reader, const char *id);

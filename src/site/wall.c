@@ -245,7 +245,7 @@ static void from_list(struct sg_reader *reader, const struct sg_raw_wall *raw,
                       const struct sg_tree *map)
 {
     struct piles piles = { .wall = raw, .good = true };
-    const struct sg_shape none = { SG_SHAPE_NONE, NULL, 0 };
+    const struct sg_shape none = { .kind = SG_SHAPE_NONE };
     struct sg_spot at = sg_tree_spot(map, raw->piles ? "piles" : "pile_table");
     if (raw->piles) {
         for (size_t i = 0; i < raw->piles->count; i++) {
