@@ -125,7 +125,7 @@ struct sg_outdoor_path {
                                       * is not reflected */
     double cmet_db;
 };
-#define SG_OUTDOOR_PATHS 64
+#define SG_OUTDOOR_PATHS 256
 
 /* From one source to one receptor. band_db: unset for a source known as an A-weighted total. */
 struct sg_outdoor_level {

@@ -35,7 +35,8 @@ struct sg_obstacle {
 struct sg_ground_region {          /* later regions lie over earlier ones */
     const struct sg_spot3 *corner; /* ring; heights not used */
     size_t ncorner;
-    double factor; /* G: 0 hard .. 1 porous */
+    double factor;        /* G: 0 hard .. 1 porous */
+    struct sg_place from; /* where it was read; no file = not from one */
 };
 
 /* What sound passes through on its way: trees and bushes so dense that one cannot see through them,
@@ -47,6 +48,7 @@ struct sg_cover {
     size_t ncorner;
     double height_m; /* above the ground */
     double built;    /* housing: plan area of the houses by the whole area, 0 .. 1 */
+    struct sg_place from;
 };
 
 struct sg_terrain_line { /* a line along which the ground runs straight: edge, foot, contour */

@@ -388,7 +388,9 @@ static void value_of(const struct sg_site *site, size_t method, size_t receptor,
                     : sg_sound_period(sg_sound_law_of(site), items.item, items.count, &path, out,
                                       &loudest, working);
         if (!sg_ok(status) && !out->why)
-            out->why = "the sound level of an item is not known";
+            out->why = status == SG_ERR_DOMAIN
+                           ? "nearer than 1 m to a source, or straight above or below it"
+                           : "the sound level of an item is not known";
         double fast_db = sg_ok(status) ? blow_maximum(m, loudest) : SG_UNSET;
         if (sg_is_set(fast_db)) {
             sg_working_add(working, NULL, "LAFmax of one blow",

@@ -45,6 +45,10 @@ static void read_sound(struct sg_reader *reader, const struct sg_tree *map, stru
     site->rating = raw.rating[0] ? raw.rating : NULL;
     site->passed_short_only = raw.passed_short_only;
     site->hoarding_height_m = raw.hoarding_height_m;
+    if (raw.hoarding_height_m > 0 && !sg_is_set(raw.boundary_distance_m))
+        sg_reader_error(reader, SG_ERR_MISSING, map->at,
+                        "sound.boundary_distance_m: is missing (needed with hoarding_height_m, the "
+                        "hoarding stands there); allowed: a distance in metres");
     site->fta_sound = sg_same(raw.method, "fta");
     site->octave_bands = sg_same(raw.method, "octave-bands");
     site->sound_ground = SG_SOUND_HARD;

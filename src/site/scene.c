@@ -221,11 +221,11 @@ static bool take_obstacle(struct sg_reader *reader, const struct sg_tree *row,
 }
 
 static void put_region(struct sg_reader *reader, struct building *b, struct sg_spot3 *corner,
-                       size_t count, double factor)
+                       size_t count, double factor, struct sg_spot at)
 {
     struct sg_ground_region *r = next_item(reader, &b->region);
     if (r)
-        *r = (struct sg_ground_region){ corner, count, factor };
+        *r = (struct sg_ground_region){ corner, count, factor, sg_reader_place(reader, at) };
 }
 
 static bool take_region(struct sg_reader *reader, const struct sg_tree *row,
@@ -239,7 +239,7 @@ static bool take_region(struct sg_reader *reader, const struct sg_tree *row,
         return true;
     struct sg_spot3 *corner = of_shape(reader, &own, false);
     if (corner)
-        put_region(reader, b, corner, own.count, raw.factor);
+        put_region(reader, b, corner, own.count, raw.factor, row->at);
     return corner != NULL;
 }
 
@@ -300,7 +300,7 @@ static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw
                             "scene.regions.outline: has fewer than three points; allowed: [[x_m, "
                             "y_m], ...]");
         else if (read_points(reader, one.outline, "scene.regions.outline", 2, &corner))
-            put_region(reader, b, corner, one.outline->count, one.factor);
+            put_region(reader, b, corner, one.outline->count, one.factor, at->at);
     }
     read_layer(reader, map, "regions_file", raw->regions_file, "scene.regions", take_region, b);
     for (size_t i = 0; raw->heights && i < raw->heights->count; i++)
@@ -348,9 +348,9 @@ static void read_cover(struct sg_reader *reader, const struct sg_tree *list,
             sg_reader_error(reader, SG_ERR_MISSING, list->child[i]->at,
                             "%s: has fewer than three points; allowed: [[x_m, y_m], ...]", outline);
         else if (read_points(reader, one.outline, outline, 2, &corner))
-            put_cover(
-                reader, b,
-                &(struct sg_cover){ kind, corner, one.outline->count, one.height_m, one.built });
+            put_cover(reader, b,
+                      &(struct sg_cover){ kind, corner, one.outline->count, one.height_m, one.built,
+                                          sg_reader_place(reader, list->child[i]->at) });
     }
 }
 

@@ -90,6 +90,13 @@ struct sg_outdoor {
  * they do not meet or run side by side. */
 bool sg_meet(struct sg_xy a, struct sg_xy b, struct sg_xy c, struct sg_xy d, double *along,
              double *across);
+/* Twice the signed area: positive when the ring runs against the clock. */
+double sg_ring_area(const struct sg_spot3 *corner, size_t count);
+const char *sg_obstacle_label(const struct sg_obstacle *o); /* its name, or what it is */
+const struct sg_place *sg_obstacle_place(const struct sg_scene *scene, size_t obstacle);
+size_t sg_obstacle_sides(const struct sg_obstacle *o);
+/* All faults of a scene, each with its place. */
+sg_status sg_scene_check(const struct sg_scene *scene, struct sg_errors *errors);
 bool sg_inside(const struct sg_spot3 *corner, size_t count, struct sg_xy at);
 double sg_to_segment_m(struct sg_xy at, struct sg_xy a, struct sg_xy b);
 

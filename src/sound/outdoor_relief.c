@@ -10,7 +10,8 @@
 
 #define MOST_POINTS 20000u
 #define MOST_SPLITS 12u
-#define IN_LINE_M 1e-6 /* beside a line: on it */
+#define IN_LINE_M 1e-6  /* beside a line: on it */
+#define ACROSS_M 5000.0 /* farther than a receptor may be from the works */
 
 struct mesh {
     struct sg_xyz *point; /* npoint, then three of the frame */
@@ -317,6 +318,41 @@ static size_t add_all(struct mesh *m, const struct sg_scene *scene, struct sg_er
     return bad;
 }
 
+static bool in_one_line(const struct mesh *m, size_t *far)
+{
+    const struct sg_xyz *p = &m->point[3];
+    size_t n = m->npoint - 3;
+    *far = 0;
+    for (size_t i = 1; i < n; i++) {
+        if (hypot(p[i].x - p[0].x, p[i].y - p[0].y) > hypot(p[*far].x - p[0].x, p[*far].y - p[0].y))
+            *far = i;
+    }
+    double long_m = hypot(p[*far].x - p[0].x, p[*far].y - p[0].y);
+    for (size_t i = 1; i < n; i++) {
+        if (fabs(turn(&p[0], &p[*far], &p[i])) > long_m * SG_SAME_PLACE_M)
+            return false;
+    }
+    return *far > 0;
+}
+
+/* Heights along one line make a section: the ground runs level across it (common practice, no
+ * source). Each point gets one on either side, far off. */
+static void spread(struct mesh *m)
+{
+    size_t far, n = m->npoint;
+    if (m->failed || !in_one_line(m, &far))
+        return;
+    const struct sg_xyz *from = &m->point[3], *to = &m->point[3 + far];
+    double long_m = hypot(to->x - from->x, to->y - from->y);
+    double across_x = -(to->y - from->y) / long_m, across_y = (to->x - from->x) / long_m;
+    for (size_t i = 3; i < n && !m->failed; i++) {
+        struct sg_xyz p = m->point[i];
+        for (int side = -1; side <= 1; side += 2)
+            add_point(m, (struct sg_xyz){ p.x + side * ACROSS_M * across_x,
+                                          p.y + side * ACROSS_M * across_y, p.z });
+    }
+}
+
 /* Keeps what does not hang on the frame. */
 static sg_status keep(const struct mesh *m, struct sg_arena *arena, struct sg_relief *out)
 {
@@ -385,6 +421,7 @@ sg_status sg_relief_make(const struct sg_scene *scene, struct sg_arena *arena,
                              MOST_POINTS);
     start(&mesh, scene);
     size_t bad = mesh.failed ? 0 : add_all(&mesh, scene, errors);
+    spread(&mesh);
     sg_status status = mesh.failed ? SG_ERR_NOMEM : bad > 0 ? SG_ERR_INPUT : SG_OK;
     if (status == SG_OK)
         status = keep(&mesh, arena, out);

@@ -47,81 +47,6 @@ static struct sg_xy xy_of(const struct sg_spot3 *spot)
     return (struct sg_xy){ spot->x_m, spot->y_m };
 }
 
-static const char *label(const struct sg_obstacle *o)
-{
-    return o->name && o->name[0] ? o->name : (o->closed ? "building" : "wall");
-}
-
-/* ---- checks ---- */
-
-static const struct sg_place *place_of(const struct sg_scene *scene, size_t obstacle)
-{
-    return scene->obstacle_at ? &scene->obstacle_at[obstacle] : NULL;
-}
-
-static size_t sides_of(const struct sg_obstacle *o)
-{
-    return o->closed ? o->ncorner : o->ncorner - 1;
-}
-
-static bool crosses_itself(const struct sg_obstacle *o)
-{
-    size_t n = sides_of(o);
-    for (size_t i = 0; i < n; i++) {
-        for (size_t j = i + 2; j < n; j++) {
-            double along, across;
-            if (o->closed && i == 0 && j == n - 1)
-                continue;
-            if (sg_meet(xy_of(&o->corner[i]), xy_of(&o->corner[i + 1]), xy_of(&o->corner[j]),
-                        xy_of(&o->corner[(j + 1) % o->ncorner]), &along, &across))
-                return true;
-        }
-    }
-    return false;
-}
-
-static bool has_height(const struct sg_obstacle *o)
-{
-    for (size_t i = 0; i < o->ncorner; i++) {
-        const struct sg_spot3 *c = &o->corner[i];
-        if (!sg_is_set(c->height_m) && !sg_is_set(c->z_m))
-            return false;
-        if (sg_is_set(c->height_m) && c->height_m < 0)
-            return false;
-    }
-    return true;
-}
-
-/* Twice the signed area: positive when the ring runs against the clock. */
-static double area(const struct sg_obstacle *o)
-{
-    double sum = 0;
-    for (size_t i = 0; i < o->ncorner; i++) {
-        const struct sg_spot3 *a = &o->corner[i], *b = &o->corner[(i + 1) % o->ncorner];
-        sum += (a->x_m - o->corner[0].x_m) * (b->y_m - o->corner[0].y_m) -
-               (b->x_m - o->corner[0].x_m) * (a->y_m - o->corner[0].y_m);
-    }
-    return sum;
-}
-
-static const char *fault_of(const struct sg_obstacle *o)
-{
-    if (o->ncorner < (o->closed ? 3u : 2u))
-        return o->closed ? "has fewer than three corners" : "has fewer than two points";
-    for (size_t i = 0; i < sides_of(o); i++) {
-        const struct sg_spot3 *a = &o->corner[i], *b = &o->corner[(i + 1) % o->ncorner];
-        if (hypot(a->x_m - b->x_m, a->y_m - b->y_m) < SG_SAME_PLACE_M)
-            return "has two corners in the same place, one after the other";
-    }
-    if (!has_height(o))
-        return "has no height, or one below the ground";
-    if (o->closed && crosses_itself(o))
-        return "has an outline that crosses itself";
-    if (o->closed && !(fabs(area(o)) > 2 * SG_SAME_PLACE_M * SG_SAME_PLACE_M))
-        return "has an outline that encloses nothing";
-    return NULL;
-}
-
 /* ---- heights ---- */
 
 static double base_of(const struct sg_relief *relief, const struct sg_obstacle *o)
@@ -154,9 +79,10 @@ static void build(struct sg_outdoor *to, struct sg_face *face, struct sg_built *
 {
     const struct sg_obstacle *o = &to->scene->obstacle[index];
     double base_m = o->closed ? base_of(&to->relief, o) : 0;
-    int outside = o->closed ? (area(o) > 0 ? -1 : 1) : 0; /* left of a -> b is +1 */
+    int outside = o->closed ? (sg_ring_area(o->corner, o->ncorner) > 0 ? -1 : 1)
+                            : 0; /* left of a -> b is +1 */
     bool reflects = throws_back(o);
-    *built = (struct sg_built){ .first = to->nface, .count = sides_of(o) };
+    *built = (struct sg_built){ .first = to->nface, .count = sg_obstacle_sides(o) };
     for (size_t i = 0; i < built->count; i++) {
         size_t j = (i + 1) % o->ncorner;
         const struct sg_spot3 *a = &o->corner[i], *b = &o->corner[j];
@@ -202,27 +128,6 @@ static sg_status index_faces(struct sg_outdoor *to, struct sg_arena *arena)
     return status;
 }
 
-/* Houses given one by one and as an area would screen twice. */
-static sg_status check_housing(const struct sg_scene *scene, size_t obstacle,
-                               struct sg_errors *errors)
-{
-    const struct sg_obstacle *o = &scene->obstacle[obstacle];
-    struct sg_xy middle = { 0, 0 };
-    for (size_t i = 0; i < o->ncorner; i++) {
-        middle.x += o->corner[i].x_m / (double)o->ncorner;
-        middle.y += o->corner[i].y_m / (double)o->ncorner;
-    }
-    for (size_t i = 0; o->closed && i < scene->ncover; i++) {
-        const struct sg_cover *c = &scene->cover[i];
-        if (c->kind == SG_COVER_HOUSING && sg_inside(c->corner, c->ncorner, middle))
-            return sg_errors_add(errors, SG_ERR_INPUT, place_of(scene, obstacle),
-                                 "building %zu (%s): stands in an area of housing and would count "
-                                 "twice; allowed: its outline, or the area, not both",
-                                 obstacle + 1, label(o));
-    }
-    return SG_OK;
-}
-
 static sg_status index_buildings(struct sg_outdoor *to, struct sg_arena *arena)
 {
     size_t n = 0;
@@ -242,40 +147,11 @@ static sg_status index_buildings(struct sg_outdoor *to, struct sg_arena *arena)
     return status;
 }
 
-static sg_status check_scene(const struct sg_scene *scene, struct sg_errors *errors)
-{
-    sg_status status = SG_OK;
-    for (size_t i = 0; i < scene->nobstacle; i++) {
-        const struct sg_obstacle *o = &scene->obstacle[i];
-        const char *fault = fault_of(o);
-        if (fault)
-            status = sg_errors_add(errors, SG_ERR_INPUT, place_of(scene, i),
-                                   "%s %zu (%s): %s; allowed: corners apart from each other, an "
-                                   "outline that does not cross itself, a height above the ground",
-                                   o->closed ? "building" : "wall", i + 1, label(o), fault);
-        if (!fault && check_housing(scene, i, errors) != SG_OK)
-            status = SG_ERR_INPUT;
-    }
-    for (size_t i = 0; i < scene->nregion; i++) {
-        const struct sg_ground_region *r = &scene->region[i];
-        if (r->ncorner < 3 || !(r->factor >= 0 && r->factor <= 1))
-            status = sg_errors_add(errors, SG_ERR_INPUT, NULL,
-                                   "ground region %zu: allowed: three or more corners and a factor "
-                                   "from 0 to 1",
-                                   i + 1);
-    }
-    if (!(scene->ground_factor >= 0 && scene->ground_factor <= 1))
-        status = sg_errors_add(errors, SG_ERR_INPUT, NULL,
-                               "ground factor is %g; allowed: from 0 (hard) to 1 (porous)",
-                               scene->ground_factor);
-    return status;
-}
-
 sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
                           const struct sg_outdoor **out, struct sg_errors *errors)
 {
     size_t sides = 0;
-    sg_status status = check_scene(scene, errors);
+    sg_status status = sg_scene_check(scene, errors);
     struct sg_outdoor *to = sg_arena_alloc(arena, 1, sizeof(*to));
     if (!to)
         return SG_ERR_NOMEM;
@@ -298,7 +174,7 @@ sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
         return status;
     scene = to->scene;
     for (size_t i = 0; i < scene->nobstacle; i++)
-        sides += sides_of(&scene->obstacle[i]);
+        sides += sg_obstacle_sides(&scene->obstacle[i]);
     struct sg_face *face = sg_arena_alloc(arena, sides + 1, sizeof(*face));
     struct sg_built *built = sg_arena_alloc(arena, scene->nobstacle + 1, sizeof(*built));
     if (!face || !built)
@@ -308,11 +184,11 @@ sg_status sg_outdoor_make(const struct sg_scene *scene, struct sg_arena *arena,
     for (size_t i = 0; i < scene->nobstacle; i++) {
         build(to, face, &built[i], i);
         if (is_buried(to, &built[i]))
-            status = sg_errors_add(errors, SG_ERR_INPUT, place_of(scene, i),
+            status = sg_errors_add(errors, SG_ERR_INPUT, sg_obstacle_place(scene, i),
                                    "%s %zu (%s): its top lies under the ground all along; allowed: "
                                    "a top above the ground somewhere",
                                    scene->obstacle[i].closed ? "building" : "wall", i + 1,
-                                   label(&scene->obstacle[i]));
+                                   sg_obstacle_label(&scene->obstacle[i]));
     }
     if (status == SG_OK)
         status = index_faces(to, arena);
@@ -395,7 +271,7 @@ sg_status sg_outdoor_place_from(const struct sg_outdoor *outdoor, const char *wh
                              "%s '%s' lies inside building %zu (%s); allowed: outside, or above "
                              "the roof",
                              what, name, standing.inside + 1,
-                             label(&outdoor->scene->obstacle[standing.inside]));
+                             sg_obstacle_label(&outdoor->scene->obstacle[standing.inside]));
     *out = spot;
     return SG_OK;
 }

@@ -18,15 +18,15 @@ static const struct sg_spot3 strip[3][4] = {
     { { 50, -400, 0, 0 }, { 150, -400, 0, 0 }, { 150, 400, 0, 0 }, { 50, 400, 0, 0 } },
     { { 150, -400, 0, 0 }, { 400, -400, 0, 0 }, { 400, 400, 0, 0 }, { 150, 400, 0, 0 } },
 };
-static const struct sg_ground_region strips[3] = { { strip[0], 4, 0.9 },
-                                                   { strip[1], 4, 0.5 },
-                                                   { strip[2], 4, 0.2 } };
-static const struct sg_ground_region strips_of_t04[3] = { { strip[0], 4, 0.2 },
-                                                          { strip[1], 4, 0.5 },
-                                                          { strip[2], 4, 0.9 } };
-static const struct sg_ground_region strips_of_t14[3] = { { strip[0], 4, 0.5 },
-                                                          { strip[1], 4, 0.9 },
-                                                          { strip[2], 4, 0.2 } };
+static const struct sg_ground_region strips[3] = { { strip[0], 4, 0.9, { NULL, 0, 0 } },
+                                                   { strip[1], 4, 0.5, { NULL, 0, 0 } },
+                                                   { strip[2], 4, 0.2, { NULL, 0, 0 } } };
+static const struct sg_ground_region strips_of_t04[3] = { { strip[0], 4, 0.2, { NULL, 0, 0 } },
+                                                          { strip[1], 4, 0.5, { NULL, 0, 0 } },
+                                                          { strip[2], 4, 0.9, { NULL, 0, 0 } } };
+static const struct sg_ground_region strips_of_t14[3] = { { strip[0], 4, 0.5, { NULL, 0, 0 } },
+                                                          { strip[1], 4, 0.9, { NULL, 0, 0 } },
+                                                          { strip[2], 4, 0.2, { NULL, 0, 0 } } };
 
 /* Ground that rises from 0 at x = 120 to 10 m at x = 185. */
 static const struct sg_spot3 foot[] = { { 120, -300, SG_UNSET, 0 }, { 120, 300, SG_UNSET, 0 } };

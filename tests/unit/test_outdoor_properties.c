@@ -62,7 +62,8 @@ static void put_strip(struct crowd *c, uint64_t *seed)
     c->strip[1] = (struct sg_spot3){ east, -200, 0, 0 };
     c->strip[2] = (struct sg_spot3){ east + 20, 200, 0, 0 };
     c->strip[3] = (struct sg_spot3){ west - 10, 200, 0, 0 };
-    c->region = (struct sg_ground_region){ c->strip, 4, next(seed, 0, 1) };
+    c->region =
+        (struct sg_ground_region){ .corner = c->strip, .ncorner = 4, .factor = next(seed, 0, 1) };
     c->scene.region = &c->region;
     c->scene.nregion = 1;
 }
@@ -275,7 +276,7 @@ static void foliage_on_the_way(void **state)
     };
     static const double per_m[] = { 0.02, 0.03, 0.04, 0.05, 0.06, 0.08, 0.09, 0.12 };
     static const double little[] = { 0, 0, 1, 1, 1, 1, 2, 3 };
-    struct sg_cover foliage = { SG_COVER_FOLIAGE, wood, 4, 5, 0 };
+    struct sg_cover foliage = { SG_COVER_FOLIAGE, wood, 4, 5, 0, { NULL, 0, 0 } };
     struct sg_scene scene = case_scene(0.5);
     struct worked with, without;
     double db[SG_BANDS];
@@ -313,7 +314,7 @@ static void industrial_site_on_the_way(void **state)
         { 10, -50, 0, 0 }, { 50, -50, 0, 0 }, { 50, 50, 0, 0 }, { 10, 50, 0, 0 }
     };
     static const double per_m[] = { 0, 0.015, 0.025, 0.025, 0.02, 0.02, 0.015, 0.015 };
-    struct sg_cover industry = { SG_COVER_INDUSTRY, plant, 4, 12, 0 };
+    struct sg_cover industry = { SG_COVER_INDUSTRY, plant, 4, 12, 0, { NULL, 0, 0 } };
     struct sg_scene scene = case_scene(0.5);
     struct worked with, without;
     double db[SG_BANDS];
@@ -340,7 +341,7 @@ static void housing_on_the_way(void **state)
     static const struct sg_spot3 homes[] = {
         { 20, -90, 0, 0 }, { 180, -90, 0, 0 }, { 180, 90, 0, 0 }, { 20, 90, 0, 0 }
     };
-    struct sg_cover housing = { SG_COVER_HOUSING, homes, 4, 8, 0.25 };
+    struct sg_cover housing = { SG_COVER_HOUSING, homes, 4, 8, 0.25, { NULL, 0, 0 } };
     const double expected_db = 0.1 * 0.25 * 160;
     (void)state;
     for (size_t ground = 0; ground < 2; ground++) {

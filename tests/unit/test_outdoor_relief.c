@@ -90,11 +90,50 @@ static void points_millimetres_apart(void **state)
     assert_plane(point, n, 399);
 }
 
+/* Heights along one line: linear between them, level across, those of the ends beyond (a rule of
+ * ours, common practice). Two points slope too. */
+static void section(void **state)
+{
+    static const double along[] = { 0, 7, 9, 40, 41, 120 };
+    static const double height[] = { 3, 3, 5, 1, 8, 8 };
+    const double ux = 0.8, uy = 0.6;
+    (void)state;
+    for (size_t n = 2; n <= SG_COUNT(along); n++) {
+        struct sg_spot3 point[SG_COUNT(along)];
+        struct sg_arena arena = SG_ARENA_INIT;
+        const struct sg_outdoor *outdoor = NULL;
+        struct sg_scene scene = case_scene(0);
+        for (size_t i = 0; i < n; i++) {
+            size_t k = (i * 5 + 2) % n; /* in another order */
+            k = n % 5 == 0 ? i : k;
+            point[i] = (struct sg_spot3){ EAST_M + along[k] * ux, NORTH_M + along[k] * uy, SG_UNSET,
+                                          height[k] };
+        }
+        scene.terrain = point;
+        scene.nterrain = n;
+        assert_int_equal(sg_outdoor_make(&scene, &arena, &outdoor, NULL), SG_OK);
+        for (size_t i = 1; i < n; i++) {
+            for (double share = 0; share <= 1; share += 0.25) {
+                double s = along[i - 1] + share * (along[i] - along[i - 1]);
+                double want = height[i - 1] + share * (height[i] - height[i - 1]);
+                for (double off = -900; off <= 900; off += 300)
+                    assert_close(sg_outdoor_ground_m(outdoor, EAST_M + s * ux - off * uy,
+                                                     NORTH_M + s * uy + off * ux),
+                                 want, 0, 1e-4);
+            }
+        }
+        assert_close(sg_outdoor_ground_m(outdoor, EAST_M - 50 * ux, NORTH_M - 50 * uy), height[0],
+                     0, 1e-4);
+        sg_arena_release(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(grid_in_any_order),
         cmocka_unit_test(points_millimetres_apart),
+        cmocka_unit_test(section),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
