@@ -170,6 +170,9 @@ sg_status sg_way_sides(const struct sg_outdoor *outdoor, const struct sg_way *wa
 struct sg_uv {
     double u, v;
 };
+/* Sorts the points and gives their convex hull against the clock; hull has room for 2 * count.
+ * Returns how many corners it has. */
+size_t sg_convex_hull(struct sg_uv *point, size_t count, struct sg_uv *hull);
 struct sg_bar { /* side of an obstacle cut by the plane */
     struct sg_uv a, b;
     size_t obstacle; /* bars of one obstacle follow each other */

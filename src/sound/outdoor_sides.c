@@ -10,7 +10,6 @@
 #include "outdoor_internal.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #define FEW 32 /* corners that need no memory of their own */
@@ -173,54 +172,6 @@ static void take(struct cut *c, size_t obstacle)
 
 /* ---- the hull ---- */
 
-static int by_u(const void *left, const void *right)
-{
-    const struct sg_uv *a = left, *b = right;
-    if (a->u < b->u)
-        return -1;
-    if (a->u > b->u)
-        return 1;
-    return a->v < b->v ? -1 : a->v > b->v;
-}
-
-static void sort_points(struct sg_uv *point, size_t count)
-{
-    if (count > FEW) {
-        qsort(point, count, sizeof(*point), by_u);
-        return;
-    }
-    for (size_t i = 1; i < count; i++) {
-        struct sg_uv p = point[i];
-        size_t k = i;
-        for (; k > 0 && by_u(&p, &point[k - 1]) < 0; k--)
-            point[k] = point[k - 1];
-        point[k] = p;
-    }
-}
-
-static double turn(struct sg_uv a, struct sg_uv b, struct sg_uv p)
-{
-    return (b.u - a.u) * (p.v - a.v) - (b.v - a.v) * (p.u - a.u);
-}
-
-/* Convex hull against the clock of the sorted points; hull has room for 2 * count. */
-static size_t convex_hull(const struct sg_uv *point, size_t count, struct sg_uv *hull)
-{
-    size_t n = 0;
-    for (size_t i = 0; i < count; i++) {
-        while (n > 1 && turn(hull[n - 2], hull[n - 1], point[i]) <= 1e-12)
-            n--;
-        hull[n++] = point[i];
-    }
-    size_t lower = n + 1;
-    for (size_t i = count - 1; i > 0; i--) {
-        while (n >= lower && turn(hull[n - 2], hull[n - 1], point[i - 1]) <= 1e-12)
-            n--;
-        hull[n++] = point[i - 1];
-    }
-    return n > 1 ? n - 1 : n;
-}
-
 static bool is_at(struct sg_uv p, double u, double v)
 {
     return fabs(p.u - u) < 1e-9 && fabs(p.v - v) < 1e-9;
@@ -234,8 +185,7 @@ static size_t hull_of(const struct cut *c, struct sg_uv *sorted, struct sg_uv *h
         sorted[i] = c->point[i];
     sorted[c->count] = (struct sg_uv){ 0, 0 };
     sorted[c->count + 1] = (struct sg_uv){ c->way->direct_m, 0 };
-    sort_points(sorted, n);
-    return convex_hull(sorted, n, hull);
+    return sg_convex_hull(sorted, n, hull);
 }
 
 /* What lies within the hull never comes to lie on it again: of many corners behind the first `base`
