@@ -72,12 +72,13 @@ static const struct part parts[PART_END] = {
 
 static void put_heading(enum part_id part, struct sg_text *out)
 {
-    if (part < BODY_END)
-        sg_text_printf(out, "<h2 id=\"part-%s\">%d. %s</h2>\n", parts[part].id, (int)part + 1,
-                       parts[part].title);
+    const struct part *p = &parts[part];
+    int appendix = (int)part - (int)BODY_END + 1;
+    if (appendix < 1)
+        sg_text_printf(out, "<h2 id=\"part-%s\">%d. %s</h2>\n", p->id, (int)part + 1, p->title);
     else
-        sg_text_printf(out, "<h2 id=\"part-%s\" class=\"appendix\">Appendix %d. %s</h2>\n",
-                       parts[part].id, (int)part - (int)BODY_END + 1, parts[part].title);
+        sg_text_printf(out, "<h2 id=\"part-%s\" class=\"appendix\">Appendix %d. %s</h2>\n", p->id,
+                       appendix, p->title);
 }
 
 static void put_head(const struct sg_site *site, struct sg_text *out)
