@@ -256,7 +256,7 @@ sg_status sg_document_put(const struct sg_study *study, const char *keep_dir, st
     sg_status status = SG_OK;
     put_head(study->site, &made);
     for (int part = 0; part < (int)PART_END && sg_ok(status); part++) {
-        bool wide = part == (int)PREDICTIONS || part == (int)VERDICTS; /* for upright paper */
+        bool wide = part == (int)MONITORING || part == (int)PREDICTIONS || part == (int)VERDICTS;
         sg_text_put(&made, wide ? "<section class=\"landscape\">\n" : "");
         put_heading((enum part_id)part, &made);
         status = put_part((enum part_id)part, study, keep_dir, &made, errors);

@@ -71,14 +71,15 @@ sg_status sg_document_wall(const struct sg_study *study, const char *keep_dir, s
     struct sg_plan plan = SG_PLAN_INIT;
     struct sg_choice_wish wish = SG_CHOICE_WISH_INIT;
     struct sg_table table;
-    sg_status made = sg_table_options(study, &table);
-    sg_status status = put_wide(&table, made, out);
-    if (sg_ok(status))
-        status = sg_wall_values_make(study->site, SG_BY_UPPER, &values, NULL, NULL, errors);
+    sg_status status = sg_wall_values_make(study->site, SG_BY_UPPER, &values, NULL, NULL, errors);
     if (sg_ok(status))
         status = sg_plan_make(&values, &wish, &plan, errors);
     if (sg_ok(status))
         status = put_plan(&plan, keep_dir, out, errors);
+    if (sg_ok(status)) {
+        sg_status made = sg_table_options(study, &table);
+        status = put_wide(&table, made, out);
+    }
     if (sg_ok(status) && study->site->programme)
         status = put_calendar(&plan, keep_dir, out, errors);
     sg_plan_release(&plan);
