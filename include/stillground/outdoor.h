@@ -2,16 +2,14 @@
  * ground, screens, reflections, weather. The second tier beside sound.h. Pure.
  *
  * Sources: ISO 9613-1:1993; ISO 9613-2:1996 with the readings of ISO/TR 17534-3:2015 (numbers and
- * grades in the catalogue). The edition of 2024 has its place in enum sg_outdoor_edition; it is not
- * built, because its equations were not at hand.
+ * grades in the catalogue). The edition of 2024 has its place in enum sg_outdoor_edition
+ * (scene.h); it is not built, because its equations were not at hand.
  */
 #ifndef STILLGROUND_OUTDOOR_H
 #define STILLGROUND_OUTDOOR_H
 
 #include "stillground/scene.h"
 #include "stillground/sound.h"
-
-enum sg_outdoor_edition { SG_OUTDOOR_1996 };
 
 /* Nominal (for wavelengths) and exact (for the air) mid-band frequency of a band. */
 double sg_octave_nominal_hz(size_t band);

@@ -56,6 +56,7 @@ struct sg_terrain_line { /* a line along which the ground runs straight: edge, f
     size_t npoint;
 };
 
+enum sg_outdoor_edition { SG_OUTDOOR_1996, SG_OUTDOOR_EDITION_END }; /* of ISO 9613-2 */
 enum sg_ground_method { SG_GROUND_GENERAL, SG_GROUND_ALTERNATIVE };
 
 struct sg_emitter {
@@ -91,6 +92,7 @@ struct sg_scene {
     size_t nemitter;
     const struct sg_listener *listener;
     size_t nlistener;
+    enum sg_outdoor_edition edition;
     enum sg_ground_method ground_method;
     double c0_db;       /* meteorological factor C0; 0 = downwind level */
     size_t reflections; /* orders of image sources, 0 .. 3 */

@@ -42,6 +42,8 @@ static const char *const crew_rules[] = { "eu", "uk", "norway", "osha", "niosh",
 static const char *const windows[] = { "none", "air-conditioned", "openable", NULL };
 static const char *const percussive_screens[] = { "none", "building", "barrier", NULL };
 static const char *const ground_methods[] = { "general", "alternative", NULL };
+/* The edition of 2024 is to follow when a copy has been read. */
+static const char *const editions[] = { "1996", NULL };
 
 #define AT(type, member) offsetof(struct type, member)
 #define TEXT(block, key, dflt, offset, meaning)                                                    \
@@ -522,6 +524,8 @@ static const struct sg_field fields[] = {
            "air pressure"),
     NUMBER("scene", "c0_dB", "dB", 0, 10, "0", AT(sg_raw_scene, c0_db),
            "meteorological factor C0; 0 = the downwind level"),
+    CHOICE("scene", "edition", editions, "1996", AT(sg_raw_scene, edition),
+           "of ISO 9613-2 that levels follow; that of 2024 is not built"),
     CHOICE("scene", "ground_method", ground_methods, "general", AT(sg_raw_scene, ground_method),
            "general method, or the alternative one for A-weighted levels over porous ground"),
     NUMBER("scene", "ground_factor", "", 0, 1, "0", AT(sg_raw_scene, ground_factor),

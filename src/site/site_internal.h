@@ -243,7 +243,7 @@ struct sg_raw_hours {
     double work_h, days_per_week;
 };
 struct sg_raw_scene {
-    const char *title, *crs, *ground_method, *regions_file, *heights_file, *walls_file;
+    const char *title, *crs, *edition, *ground_method, *regions_file, *heights_file, *walls_file;
     const char *buildings_file;
     double temperature_c, humidity_percent, pressure_kpa, c0_db, ground_factor, level_m;
     double reflections, reach_m;

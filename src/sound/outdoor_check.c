@@ -164,6 +164,9 @@ sg_status sg_scene_check(const struct sg_scene *scene, struct sg_errors *errors)
     }
     if (check_areas(scene, errors) != SG_OK)
         status = SG_ERR_INPUT;
+    if ((unsigned)scene->edition >= SG_OUTDOOR_EDITION_END)
+        status = sg_errors_add(errors, SG_ERR_INPUT, NULL,
+                               "this edition of ISO 9613-2 is not built; allowed: 1996");
     if (!(scene->ground_factor >= 0 && scene->ground_factor <= 1))
         status = sg_errors_add(errors, SG_ERR_INPUT, NULL,
                                "ground factor is %g; allowed: from 0 (hard) to 1 (porous)",

@@ -398,6 +398,9 @@ static void bad_geometry_is_named(void **state)
     static const struct sg_spot3 twice[] = { { 0, 0, 3, SG_UNSET }, { 0, 0, 3, SG_UNSET } };
     struct sg_obstacle o = { "bow", true, bow, 4, { 0 } };
     struct sg_scene scene = case_scene(0);
+    scene.edition = SG_OUTDOOR_EDITION_END; /* a later one: nothing is guessed */
+    expect_error(&scene, NULL, "allowed: 1996");
+    scene.edition = SG_OUTDOOR_1996;
     scene.obstacle = &o;
     scene.nobstacle = 1;
     expect_error(&scene, NULL, "crosses itself");
