@@ -11,7 +11,8 @@
 #include <stdint.h>
 #include <string.h>
 
-/* Compiled for wider registers too, where the machine has them. */
+/* Compiled for wider registers too, where the machine has them. For static functions alone: what
+ * other files call must be plain, because compilers name the versions differently from outside. */
 #if defined(__x86_64__) && defined(__gnu_linux__)
 #define SG_FOR_THIS_CPU                                                                            \
     __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))

@@ -26,7 +26,7 @@ static double largest_of(const double lane[LANES])
 }
 
 SG_FOR_THIS_CPU
-double sg_block_square(const double *x, size_t count)
+static double block_square(const double *x, size_t count)
 {
     double lane[LANES];
     lanes most = { 0.0 };
@@ -43,8 +43,13 @@ double sg_block_square(const double *x, size_t count)
     return found;
 }
 
+double sg_block_square(const double *x, size_t count)
+{
+    return block_square(x, count);
+}
+
 SG_FOR_THIS_CPU
-double sg_block_vector(const double *const *x, size_t naxis, size_t count)
+static double block_vector(const double *const *x, size_t naxis, size_t count)
 {
     double lane[LANES];
     lanes most = { 0.0 };
@@ -64,4 +69,9 @@ double sg_block_vector(const double *const *x, size_t naxis, size_t count)
         found = square > found ? square : found;
     }
     return found;
+}
+
+double sg_block_vector(const double *const *x, size_t naxis, size_t count)
+{
+    return block_vector(x, naxis, count);
 }

@@ -129,11 +129,16 @@ static void settle(double (*state)[LANES], size_t count)
 }
 
 SG_FOR_THIS_CPU
-void sg_lanes_spread(const double *in, double (*x)[LANES], size_t count)
+static void lanes_spread(const double *in, double (*x)[LANES], size_t count)
 {
     const lanes zero = { 0.0 };
     for (size_t i = 0; i < count; i++)
         PUT(x[i]) = in[i] + zero;
+}
+
+void sg_lanes_spread(const double *in, double (*x)[LANES], size_t count)
+{
+    lanes_spread(in, x, count);
 }
 
 /* The last sections write behind the samples that the equalisers still need. */

@@ -314,20 +314,32 @@ static sg_status finish(struct sg_reader *reader, struct sg_site *out, struct sg
     return status;
 }
 
-sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path,
-                              struct sg_site *out, struct sg_errors *errors)
+typedef void build_fn(struct sg_reader *reader, const struct sg_tree *root);
+
+static sg_status read_memory(const char *bytes, size_t length, const char *path,
+                             build_fn *build_all, struct sg_site *out, struct sg_errors *errors)
 {
     struct sg_site site = SG_SITE_INIT;
     struct sg_reader reader = { .site = &site, .folder = "" };
     if (start(&reader, path)) {
         const struct sg_tree *root = sg_yaml_load(&reader, bytes, length);
         if (root)
-            build(&reader, root);
+            build_all(&reader, root);
     }
     return finish(&reader, out, errors);
 }
 
-typedef void build_fn(struct sg_reader *reader, const struct sg_tree *root);
+sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path,
+                              struct sg_site *out, struct sg_errors *errors)
+{
+    return read_memory(bytes, length, path, build, out, errors);
+}
+
+sg_status sg_scene_read_memory(const char *bytes, size_t length, const char *path,
+                               struct sg_site *out, struct sg_errors *errors)
+{
+    return read_memory(bytes, length, path, build_case, out, errors);
+}
 
 /* What is put over the values of a file. */
 struct overrides {

@@ -390,6 +390,8 @@ const struct sg_limit_set *sg_build_limit_file(struct sg_reader *reader,
 /* As sg_site_read, from memory; path stands in messages and its folder is where tables are. */
 sg_status sg_site_read_memory(const char *bytes, size_t length, const char *path,
                               struct sg_site *out, struct sg_errors *errors);
+sg_status sg_scene_read_memory(const char *bytes, size_t length, const char *path,
+                               struct sg_site *out, struct sg_errors *errors);
 sg_status sg_calibration_read_memory(const char *bytes, size_t length, const char *path,
                                      struct sg_arena *arena, struct sg_calibration *out,
                                      struct sg_errors *errors);

@@ -10,11 +10,16 @@
 #define LB_10 3.3219280948873623479
 
 SG_FOR_THIS_CPU
-void sg_bands_db(const double *ratio, double *db)
+static void bands_db(const double *ratio, double *db)
 {
 #pragma omp simd
     for (size_t b = 0; b < SG_BANDS; b++)
         db[b] = 10.0 * LG_2 * sg_log2_of(ratio[b]);
+}
+
+void sg_bands_db(const double *ratio, double *db)
+{
+    bands_db(ratio, db);
 }
 
 SG_INLINED double power_of_2(double y)
@@ -26,17 +31,27 @@ SG_INLINED double power_of_2(double y)
 }
 
 SG_FOR_THIS_CPU
-void sg_bands_exp(const double *x, double *out)
+static void bands_exp(const double *x, double *out)
 {
 #pragma omp simd
     for (size_t b = 0; b < SG_BANDS; b++)
         out[b] = power_of_2(x[b] * LB_E);
 }
 
+void sg_bands_exp(const double *x, double *out)
+{
+    bands_exp(x, out);
+}
+
 SG_FOR_THIS_CPU
-void sg_bands_ratio(const double *db, double *ratio)
+static void bands_ratio(const double *db, double *ratio)
 {
 #pragma omp simd
     for (size_t b = 0; b < SG_BANDS; b++)
         ratio[b] = power_of_2(db[b] * (0.1 * LB_10));
+}
+
+void sg_bands_ratio(const double *db, double *ratio)
+{
+    bands_ratio(db, ratio);
 }

@@ -100,6 +100,8 @@ fault banned src/base/a.c 'void f(char *a) { strcpy(a, "x"); }' "strcpy"
 fault banned src/base/a.c 'double f(char *a) { return atof(a); }' "atof"
 fault banned src/limits/l.c 'void *f(void) { return malloc(3); }' "malloc beside the one door"
 fault banned src/base/a.c 'void f(void) { goto out; }' "goto out"
+fault banned src/base/a.c 'SG_FOR_THIS_CPU
+void f(void) { }' "a version that clang's callers do not find"
 fault assertions tests/unit/test_a.c \
     'static void test_two(void **state)
 {

@@ -1,6 +1,8 @@
 #!/bin/sh
 # banned.sh - calls that go wrong silently, and things that have one door only:
-# memory through base/memory.c, numbers out of text through base/number.c, `goto` to `done` only.
+# memory through base/memory.c, numbers out of text through base/number.c, `goto` to `done` only;
+# versions for wider registers of static functions only (clang names the others so that no caller
+# finds them).
 set -eu
 here=$(dirname "$0")
 
@@ -27,6 +29,9 @@ BEGIN {
     at = index(rest, ":")
     line = substr(rest, 1, at - 1)
     code = substr(rest, at + 1)
+    if (versions && code !~ /^[ \t]*static[ \t]/)
+        say("SG_FOR_THIS_CPU before a function that is not static")
+    versions = code ~ /^[ \t]*SG_FOR_THIS_CPU[ \t]*$/
     if (code ~ /(^|[^A-Za-z0-9_])goto[ \t]/ && code !~ /goto[ \t]+done;/)
         say("goto to something else than done")
     while (match(code, /[A-Za-z_][A-Za-z0-9_]*[ \t]*\(/)) {
