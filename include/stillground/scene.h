@@ -98,8 +98,8 @@ struct sg_scene {
     size_t reflections; /* orders of image sources, 0 .. 3 */
     double reach_m;     /* a reflected path is at most this much longer than the direct one */
     bool near_sight;    /* edges just under the line of sight count too (z < 0) */
-    const struct sg_place *obstacle_at, *emitter_at, *listener_at; /* where each of them was read;
-                                                                    * NULL = not from a file */
+    /* Where each of them was read; NULL = not from a file. */
+    const struct sg_place *obstacle_at, *emitter_at, *listener_at, *terrain_at, *terrain_line_at;
 };
 #define SG_SCENE_INIT                                                                              \
     ((struct sg_scene){ .title = "", .air = SG_AIR_INIT, .reflections = 1, .reach_m = 500.0 })

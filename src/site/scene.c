@@ -1,5 +1,5 @@
-/* scene.c - the scene of the octave-band method: air, ground, heights, walls, buildings; and the
- * sources and receptors of a case file. Inline or from layers that GDAL reads.
+/* scene.c - the scene of the octave-band method: air, ground, heights, walls, buildings. Inline or
+ * from layers that GDAL reads.
  */
 #include "site_internal.h"
 
@@ -34,7 +34,7 @@ static void *next_item(struct sg_reader *reader, struct growing *list)
 
 struct building {
     struct sg_scene *scene;
-    struct growing region, cover, height, obstacle, obstacle_at;
+    struct growing region, cover, height, height_at, obstacle, obstacle_at;
     bool closed; /* the layer being read */
 };
 
@@ -62,34 +62,6 @@ static bool read_points(struct sg_reader *reader, const struct sg_tree *list, co
             good &= sg_bind_number(reader, one->child[2], key, &spot[i].z_m);
     }
     *out = spot;
-    return good;
-}
-
-/* As wide as the sound power of a case file: more than any machine, and less. */
-const struct sg_octave_range sg_octaves_of_power = { -50, 200, " dB" };
-const struct sg_octave_range sg_octaves_of_shares = { 0, 1, "" };
-
-bool sg_bind_octaves(struct sg_reader *reader, const struct sg_tree *list, const char *key,
-                     const struct sg_octave_range *range, double *out)
-{
-    bool good = list->kind == SG_TREE_LIST && list->count == SG_BANDS;
-    if (!good)
-        sg_reader_error(
-            reader, SG_ERR_INPUT, list->at,
-            "%s: is not a list of eight; allowed: one number for each octave from 63 Hz "
-            "to 8 kHz",
-            key);
-    for (size_t b = 0; good && b < SG_BANDS; b++)
-        good &= sg_bind_number(reader, list->child[b], key, &out[b]);
-    for (size_t b = 0, all = good ? SG_BANDS : 0; b < all; b++) {
-        if (out[b] >= range->least && out[b] <= range->most)
-            continue;
-        sg_reader_error(reader, SG_ERR_INPUT, list->child[b]->at,
-                        "%s: '%.9g' is too %s; allowed: a number from %g to %g%s", key, out[b],
-                        out[b] > range->most ? "large" : "small", range->least, range->most,
-                        range->unit);
-        good = false;
-    }
     return good;
 }
 
@@ -269,9 +241,12 @@ static bool take_height(struct sg_reader *reader, const struct sg_tree *row,
         return true;
     }
     struct sg_spot3 *spot = next_item(reader, &b->height);
-    if (spot)
-        *spot = (struct sg_spot3){ raw.x_m, raw.y_m, SG_UNSET, raw.z_m };
-    return spot != NULL;
+    struct sg_place *from = next_item(reader, &b->height_at);
+    if (!spot || !from)
+        return false;
+    *spot = (struct sg_spot3){ raw.x_m, raw.y_m, SG_UNSET, raw.z_m };
+    *from = sg_reader_place(reader, row->at);
+    return true;
 }
 
 static void read_layer(struct sg_reader *reader, const struct sg_tree *map, const char *key,
@@ -308,7 +283,8 @@ static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw
     read_layer(reader, map, "heights_file", raw->heights_file, "scene.heights", take_height, b);
     size_t lines = raw->height_lines ? raw->height_lines->count : 0;
     struct sg_terrain_line *line = sg_reader_alloc(reader, lines + 1, sizeof(*line));
-    for (size_t i = 0; line && i < lines; i++) {
+    struct sg_place *from = sg_reader_alloc(reader, lines + 1, sizeof(*from));
+    for (size_t i = 0; line && from && i < lines; i++) {
         const struct sg_tree *one = raw->height_lines->child[i];
         struct sg_spot3 *point;
         if (one->kind != SG_TREE_LIST || one->count < 2) {
@@ -317,10 +293,13 @@ static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw
                             "y_m, z_m], ...]");
             continue;
         }
-        if (read_points(reader, one, "scene.height_lines", 3, &point))
-            line[b->scene->nterrain_line++] = (struct sg_terrain_line){ point, one->count };
+        if (!read_points(reader, one, "scene.height_lines", 3, &point))
+            continue;
+        from[b->scene->nterrain_line] = sg_reader_place(reader, one->at);
+        line[b->scene->nterrain_line++] = (struct sg_terrain_line){ point, one->count };
     }
     b->scene->terrain_line = line;
+    b->scene->terrain_line_at = from;
 }
 
 static void put_cover(struct sg_reader *reader, struct building *b, const struct sg_cover *cover)
@@ -352,87 +331,6 @@ static void read_cover(struct sg_reader *reader, const struct sg_tree *list,
                       &(struct sg_cover){ kind, corner, one.outline->count, one.height_m, one.built,
                                           sg_reader_place(reader, list->child[i]->at) });
     }
-}
-
-/* ---- sources and receptors of a case ---- */
-
-static bool read_spot(struct sg_reader *reader, const struct sg_raw_emitter *raw,
-                      const struct sg_tree *map, const char *block, struct sg_spot3 *out)
-{
-    if (sg_is_set(raw->height_m) == sg_is_set(raw->z_m)) {
-        sg_reader_error(reader, SG_ERR_INPUT, map->at,
-                        "%s: the height is given %s; allowed: one of height_m (above the ground) "
-                        "and z_m (in the datum)",
-                        block, sg_is_set(raw->z_m) ? "twice" : "not at all");
-        return false;
-    }
-    *out = (struct sg_spot3){ raw->x_m, raw->y_m, raw->height_m, raw->z_m };
-    return true;
-}
-
-static void read_emitter(struct sg_reader *reader, const struct sg_tree *map,
-                         struct sg_emitter *out)
-{
-    struct sg_raw_emitter raw;
-    if (!sg_bind(reader, "scene.sources", map, &raw))
-        return;
-    *out = (struct sg_emitter){ .name = raw.name,
-                                .power_a_db = raw.lwa_db,
-                                .provenance = raw.provenance };
-    read_spot(reader, &raw, map, "scene.sources", &out->at);
-    for (size_t b = 0; b < SG_BANDS; b++)
-        out->power_db[b] = raw.each_db;
-    if (raw.octaves)
-        sg_bind_octaves(reader, raw.octaves, "scene.sources.lw_octaves_dB", &sg_octaves_of_power,
-                        out->power_db);
-    size_t given = (size_t)sg_is_set(raw.each_db) + (size_t)sg_is_set(raw.lwa_db) +
-                   (size_t)(raw.octaves != NULL);
-    if (given != 1)
-        sg_reader_error(reader, given == 0 ? SG_ERR_MISSING : SG_ERR_INPUT, map->at,
-                        "scene.sources: the sound power is given in %zu ways; allowed: one of "
-                        "lw_octaves_dB, lw_each_octave_dB, lwa_dB",
-                        given);
-}
-
-static void read_listener(struct sg_reader *reader, const struct sg_tree *map,
-                          struct sg_listener *out)
-{
-    struct sg_raw_emitter raw = { .each_db = SG_UNSET };
-    if (!sg_bind(reader, "scene.receptors", map, &raw))
-        return;
-    *out = (struct sg_listener){ .name = raw.name, .facade = raw.facade };
-    read_spot(reader, &raw, map, "scene.receptors", &out->at);
-}
-
-static void read_case_points(struct sg_reader *reader, const struct sg_raw_scene *raw,
-                             const struct sg_tree *map, struct sg_scene *scene)
-{
-    size_t nsource = raw->sources ? raw->sources->count : 0;
-    size_t nreceptor = raw->receptors ? raw->receptors->count : 0;
-    if (nsource == 0 || nreceptor == 0)
-        sg_reader_error(reader, SG_ERR_MISSING, map->at,
-                        "%s: is missing; allowed: one or more in a case file",
-                        nsource == 0 ? "sources" : "receptors");
-    struct sg_emitter *emitter = sg_reader_alloc(reader, nsource + 1, sizeof(*emitter));
-    struct sg_listener *listener = sg_reader_alloc(reader, nreceptor + 1, sizeof(*listener));
-    struct sg_place *emitter_at = sg_reader_alloc(reader, nsource + 1, sizeof(*emitter_at));
-    struct sg_place *listener_at = sg_reader_alloc(reader, nreceptor + 1, sizeof(*listener_at));
-    if (!emitter || !listener || !emitter_at || !listener_at)
-        return;
-    for (size_t i = 0; i < nsource; i++) {
-        read_emitter(reader, raw->sources->child[i], &emitter[i]);
-        emitter_at[i] = sg_reader_place(reader, raw->sources->child[i]->at);
-    }
-    for (size_t i = 0; i < nreceptor; i++) {
-        read_listener(reader, raw->receptors->child[i], &listener[i]);
-        listener_at[i] = sg_reader_place(reader, raw->receptors->child[i]->at);
-    }
-    scene->emitter_at = emitter_at;
-    scene->listener_at = listener_at;
-    scene->emitter = emitter;
-    scene->nemitter = nsource;
-    scene->listener = listener;
-    scene->nlistener = nreceptor;
 }
 
 /* ---- all of it ---- */
@@ -467,6 +365,7 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
     b.region.size = sizeof(struct sg_ground_region);
     b.cover.size = sizeof(struct sg_cover);
     b.height.size = sizeof(struct sg_spot3);
+    b.height_at.size = sizeof(struct sg_place);
     b.obstacle.size = sizeof(struct sg_obstacle);
     b.obstacle_at.size = sizeof(struct sg_place);
     if (with_points)
@@ -486,13 +385,14 @@ void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool wi
     read_layer(reader, map, "buildings_file", raw.buildings_file, "scene.buildings", take_obstacle,
                &b);
     if (with_points)
-        read_case_points(reader, &raw, map, scene);
+        sg_build_scene_points(reader, &raw, map, scene);
     scene->region = b.region.item;
     scene->nregion = b.region.count;
     scene->cover = b.cover.item;
     scene->ncover = b.cover.count;
     scene->terrain = b.height.item;
     scene->nterrain = b.height.count;
+    scene->terrain_at = b.height_at.item;
     scene->obstacle = b.obstacle.item;
     scene->nobstacle = b.obstacle.count;
     scene->obstacle_at = b.obstacle_at.item;

@@ -353,6 +353,9 @@ void sg_build_wall(struct sg_reader *reader, const struct sg_raw_site *raw);
 void sg_build_receptors(struct sg_reader *reader, const struct sg_raw_site *raw);
 /* The scene; map NULL: air and flat ground alone. with_points: sources and receptors may be in. */
 void sg_build_scene(struct sg_reader *reader, const struct sg_tree *map, bool with_points);
+/* Sources and receptors of a case file. */
+void sg_build_scene_points(struct sg_reader *reader, const struct sg_raw_scene *raw,
+                           const struct sg_tree *map, struct sg_scene *scene);
 /* Warns of what in the scene lies too far from all that makes or hears sound to play a part. */
 void sg_check_scene_reach(struct sg_reader *reader);
 struct sg_octave_range {

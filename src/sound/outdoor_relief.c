@@ -293,6 +293,13 @@ static void start(struct mesh *m, const struct sg_scene *scene)
     m->ntriangle = 1;
 }
 
+static const struct sg_place *read_at(const struct sg_scene *scene, size_t pass, size_t point)
+{
+    if (pass == 0)
+        return scene->terrain_at ? &scene->terrain_at[point] : NULL;
+    return scene->terrain_line_at ? &scene->terrain_line_at[pass - 1] : NULL;
+}
+
 static size_t add_all(struct mesh *m, const struct sg_scene *scene, struct sg_errors *errors)
 {
     size_t bad = 0;
@@ -302,7 +309,7 @@ static size_t add_all(struct mesh *m, const struct sg_scene *scene, struct sg_er
         for (size_t i = 0; i < n && !m->failed; i++) {
             if (add_point(m, of_spot(&p[i])) != SIZE_MAX)
                 continue;
-            sg_errors_add(errors, SG_ERR_INPUT, NULL,
+            sg_errors_add(errors, SG_ERR_INPUT, read_at(scene, pass, i),
                           "terrain: the point %.3f, %.3f is given with two heights, one of them "
                           "%.3f m; allowed: one height a place",
                           p[i].x_m, p[i].y_m, p[i].z_m);
