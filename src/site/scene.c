@@ -65,6 +65,14 @@ static bool read_points(struct sg_reader *reader, const struct sg_tree *list, co
     return good;
 }
 
+/* Corners of an outline: it may repeat its first point at the end, the struct does not. */
+static size_t ring_count(const struct sg_spot3 *corner, size_t count)
+{
+    bool closed = count > 3 && hypot(corner[0].x_m - corner[count - 1].x_m,
+                                     corner[0].y_m - corner[count - 1].y_m) < 1e-9;
+    return closed ? count - 1 : count;
+}
+
 /* ---- obstacles and regions ---- */
 
 static void put_obstacle(struct sg_reader *reader, struct building *b,
@@ -137,7 +145,9 @@ static void read_obstacles(struct sg_reader *reader, struct building *b, const s
             continue;
         }
         if (read_points(reader, raw.points, block, 2, &corner))
-            put_obstacle(reader, b, &raw, corner, raw.points->count, map->at);
+            put_obstacle(reader, b, &raw, corner,
+                         b->closed ? ring_count(corner, raw.points->count) : raw.points->count,
+                         map->at);
     }
 }
 
@@ -275,7 +285,8 @@ static void read_ground(struct sg_reader *reader, const struct sg_raw_scene *raw
                             "scene.regions.outline: has fewer than three points; allowed: [[x_m, "
                             "y_m], ...]");
         else if (read_points(reader, one.outline, "scene.regions.outline", 2, &corner))
-            put_region(reader, b, corner, one.outline->count, one.factor, at->at);
+            put_region(reader, b, corner, ring_count(corner, one.outline->count), one.factor,
+                       at->at);
     }
     read_layer(reader, map, "regions_file", raw->regions_file, "scene.regions", take_region, b);
     for (size_t i = 0; raw->heights && i < raw->heights->count; i++)
@@ -328,7 +339,8 @@ static void read_cover(struct sg_reader *reader, const struct sg_tree *list,
                             "%s: has fewer than three points; allowed: [[x_m, y_m], ...]", outline);
         else if (read_points(reader, one.outline, outline, 2, &corner))
             put_cover(reader, b,
-                      &(struct sg_cover){ kind, corner, one.outline->count, one.height_m, one.built,
+                      &(struct sg_cover){ kind, corner, ring_count(corner, one.outline->count),
+                                          one.height_m, one.built,
                                           sg_reader_place(reader, list->child[i]->at) });
     }
 }
