@@ -157,3 +157,8 @@ void sg_site_release(struct sg_site *site)
     sg_arena_release(&site->arena);
     *site = SG_SITE_INIT;
 }
+
+bool sg_same_plan(double x1_m, double y1_m, double x2_m, double y2_m)
+{
+    return hypot(x1_m - x2_m, y1_m - y2_m) < 1e-9;
+}

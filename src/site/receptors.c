@@ -132,7 +132,7 @@ static void typed_footprint(struct sg_reader *reader, const struct sg_tree *list
     if (!sg_bind_points(reader, list, "receptors.list.footprint_points", &ring, &count))
         return;
     if (count > 3 &&
-        hypot(ring[0].x_m - ring[count - 1].x_m, ring[0].y_m - ring[count - 1].y_m) < 1e-9)
+        sg_same_plan(ring[0].x_m, ring[0].y_m, ring[count - 1].x_m, ring[count - 1].y_m))
         count--;
     r->footprint = ring;
     r->nfootprint = count;

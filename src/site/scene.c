@@ -68,8 +68,8 @@ static bool read_points(struct sg_reader *reader, const struct sg_tree *list, co
 /* Corners of an outline: it may repeat its first point at the end, the struct does not. */
 static size_t ring_count(const struct sg_spot3 *corner, size_t count)
 {
-    bool closed = count > 3 && hypot(corner[0].x_m - corner[count - 1].x_m,
-                                     corner[0].y_m - corner[count - 1].y_m) < 1e-9;
+    bool closed = count > 3 && sg_same_plan(corner[0].x_m, corner[0].y_m, corner[count - 1].x_m,
+                                            corner[count - 1].y_m);
     return closed ? count - 1 : count;
 }
 
@@ -167,8 +167,8 @@ static struct sg_shape closed_up(const struct sg_shape *given)
     struct sg_shape shape = given ? *given : (struct sg_shape){ .kind = SG_SHAPE_NONE };
     size_t n = shape.count;
     if (shape.kind == SG_SHAPE_LINE && n > 3 &&
-        hypot(shape.point[0].x_m - shape.point[n - 1].x_m,
-              shape.point[0].y_m - shape.point[n - 1].y_m) < 1e-9) {
+        sg_same_plan(shape.point[0].x_m, shape.point[0].y_m, shape.point[n - 1].x_m,
+                     shape.point[n - 1].y_m)) {
         shape.kind = SG_SHAPE_RING;
         shape.count--;
     }

@@ -337,6 +337,8 @@ void sg_geo_check_area(struct sg_reader *reader, struct sg_point point, struct s
 bool sg_geo_point(struct sg_reader *reader, const char *from_crs, struct sg_point *point);
 void sg_geo_release(struct sg_reader *reader);
 
+/* Whether two places are one: a ring may repeat its first point. */
+bool sg_same_plan(double x1_m, double y1_m, double x2_m, double y2_m);
 /* Point of a polyline at a chainage; its length. */
 double sg_line_length_m(const struct sg_point *line, size_t count);
 struct sg_point sg_line_at(const struct sg_point *line, size_t count, double chainage_m);

@@ -10,6 +10,7 @@
 
 #include <cmocka.h>
 
+#include "../support/noise_site.h"
 #include "close.h"
 #include "stillground/noise.h"
 
@@ -33,31 +34,6 @@ static double works_db(double facade_db)
 }
 
 #define OWN "tests/data/noise_own_site.yaml"
-
-struct fixture {
-    struct sg_site site;
-    struct sg_study study;
-    struct sg_arena arena;
-};
-
-static void open_site(struct fixture *f, const char *path, const char *const *set, size_t nset)
-{
-    struct sg_errors errors = SG_ERRORS_INIT;
-    *f = (struct fixture){ SG_SITE_INIT, SG_STUDY_INIT, SG_ARENA_INIT };
-    sg_status status = sg_site_read_with(path, set, nset, &f->site, &errors);
-    for (size_t i = 0; i < errors.count; i++)
-        print_error("%s\n", errors.text[i]);
-    assert_true(sg_ok(status));
-    assert_true(sg_ok(sg_study_make(&f->site, &f->study, NULL, NULL, &errors)));
-    sg_errors_release(&errors);
-}
-
-static void close_site(struct fixture *f)
-{
-    sg_arena_release(&f->arena);
-    sg_study_release(&f->study);
-    sg_site_release(&f->site);
-}
 
 enum own { TOTAL, RATED, TEN, PLAIN, AREA, BARE }; /* receptors of the second site */
 

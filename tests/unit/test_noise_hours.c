@@ -8,6 +8,7 @@
 
 #include <cmocka.h>
 
+#include "../support/noise_site.h"
 #include "close.h"
 #include "stillground/inverse.h"
 #include "stillground/noise.h"
@@ -19,31 +20,6 @@
 
 #define SITE "tests/data/noise_hours.yaml"
 #define WORKS_DB 70.0 /* 67 dB(A) at 10 m + 3 dB at the facade */
-
-struct fixture {
-    struct sg_site site;
-    struct sg_study study;
-    struct sg_arena arena;
-};
-
-static void open_site(struct fixture *f, const char *const *set, size_t nset)
-{
-    struct sg_errors errors = SG_ERRORS_INIT;
-    *f = (struct fixture){ SG_SITE_INIT, SG_STUDY_INIT, SG_ARENA_INIT };
-    sg_status status = sg_site_read_with(SITE, set, nset, &f->site, &errors);
-    for (size_t i = 0; i < errors.count; i++)
-        print_error("%s\n", errors.text[i]);
-    assert_true(sg_ok(status));
-    assert_true(sg_ok(sg_study_make(&f->site, &f->study, NULL, NULL, &errors)));
-    sg_errors_release(&errors);
-}
-
-static void close_site(struct fixture *f)
-{
-    sg_arena_release(&f->arena);
-    sg_study_release(&f->study);
-    sg_site_release(&f->site);
-}
 
 /* NULL = the set was not held against that row. */
 static const struct sg_verdict *verdict(const struct fixture *f, const char *set, const char *row)
@@ -64,7 +40,7 @@ static enum sg_verdict_state state_at(double level_db, const char *set, const ch
     const char *const change[] = { text };
     struct fixture f;
     snprintf(text, sizeof(text), "methods.Press-in.sound.laeq_10m_dB=%.9f", level_db - 3);
-    open_site(&f, change, 1);
+    open_site(&f, SITE, change, 1);
     const struct sg_verdict *v = verdict(&f, set, row);
     assert_non_null(v);
     enum sg_verdict_state state = v->state;
@@ -111,7 +87,7 @@ struct expected {
 static void hold(const char *const *change, size_t nchange, const struct expected *e, size_t count)
 {
     struct fixture f;
-    open_site(&f, change, nchange);
+    open_site(&f, SITE, change, nchange);
     for (size_t i = 0; i < count; i++) {
         const struct sg_verdict *v = verdict(&f, e[i].set, e[i].row);
         if (!sg_is_set(e[i].limit_db)) {
@@ -193,7 +169,7 @@ static void weekend_without_ambient(void **state)
     struct fixture f;
     struct sg_site site;
     size_t open_ones = 0;
-    open_site(&f, change, 1);
+    open_site(&f, SITE, change, 1);
     site = f.site;
     struct sg_receptor house = site.receptor[0];
     house.ambient_evening_db = SG_UNSET;
@@ -255,7 +231,7 @@ static void transit_hours(void **state)
     size_t ldn = 0;
     hold(late, SG_COUNT(late), home, SG_COUNT(home));
     hold(office, SG_COUNT(office), trade, SG_COUNT(trade));
-    open_site(&f, late, SG_COUNT(late));
+    open_site(&f, SITE, late, SG_COUNT(late));
     const struct sg_outcome *o = sg_study_outcome(&f.study, 0, 0);
     for (size_t i = 0; i < o->nverdict; i++)
         ldn += o->verdict[i].row && o->verdict[i].row->quantity == SG_Q_LDN;
@@ -282,7 +258,7 @@ static void percussive_by_the_clock(void **state)
         size_t count = 0;
         memcpy(change, base, sizeof(base));
         memcpy(change + SG_COUNT(base), more[i], sizeof(more[i]));
-        open_site(&f, change, SG_COUNT(change));
+        open_site(&f, SITE, change, SG_COUNT(change));
         assert_true(sg_ok(sg_percussive_make(&f.study, &f.arena, &p, &count)));
         assert_int_equal(count, 1);
         assert_int_equal(p[0].barred, i > 0);
@@ -314,12 +290,12 @@ static void rated_by_its_own_hours(void **state)
     static const char *const night[] = { "sound.rating=avv-baulaerm", "hours.start=18:00",
                                          "hours.end=23:00", "hours.work_h=5" };
     struct fixture f;
-    open_site(&f, change, SG_COUNT(change));
+    open_site(&f, SITE, change, SG_COUNT(change));
     assert_close(period(&f, SG_DAY).rating_db, WORKS_DB - 5, 0, 1e-9);
     assert_false(sg_is_set(period(&f, SG_EVENING).rating_db));
     assert_non_null(period(&f, SG_EVENING).rating_why);
     close_site(&f);
-    open_site(&f, night, SG_COUNT(night)); /* 2 h of day, 3 h of night */
+    open_site(&f, SITE, night, SG_COUNT(night)); /* 2 h of day, 3 h of night */
     assert_close(period(&f, SG_DAY).rating_db, WORKS_DB - 10, 0, 1e-9);
     assert_close(period(&f, SG_EVENING).rating_db, WORKS_DB - 5, 0, 1e-9);
     close_site(&f);
@@ -333,7 +309,7 @@ static void two_noisiest(void **state)
     static const char *const change[] = { "sound.rating=fta-general",
                                           "methods.Press-in.on_time_percent=20" };
     struct fixture f;
-    open_site(&f, change, SG_COUNT(change));
+    open_site(&f, SITE, change, SG_COUNT(change));
     assert_close(period(&f, SG_DAY).works.central, WORKS_DB + 10 * log10(0.2), 0, 1e-9);
     assert_close(period(&f, SG_DAY).rating_db, WORKS_DB, 0, 1e-9);
     /* hard ground and no shielding, whatever the site has */
@@ -341,7 +317,7 @@ static void two_noisiest(void **state)
                                  "receptors.list.House.y_m=100",
                                  "receptors.list.House.screening_dB=10" };
     struct fixture far;
-    open_site(&far, soft, SG_COUNT(soft));
+    open_site(&far, SITE, soft, SG_COUNT(soft));
     assert_close(period(&far, SG_DAY).works.central, WORKS_DB - 25 + 2 - 10, 0, 1e-9);
     assert_close(period(&far, SG_DAY).rating_db, WORKS_DB - 20, 0, 1e-9);
     close_site(&far);
@@ -379,7 +355,7 @@ static void days_of_all_rows(void **state)
         struct sg_day_trigger *list = NULL;
         struct fixture f;
         size_t count = 0;
-        open_site(&f, k == 0 ? ten : nine, 3);
+        open_site(&f, SITE, k == 0 ? ten : nine, 3);
         assert_true(sg_ok(sg_triggers_make(&f.study, &f.arena, &list, &count)));
         assert_int_equal(count, 7);
         for (size_t i = 0; i < count; i++) {
@@ -401,7 +377,7 @@ static void running_time(void **state)
     struct sg_errors errors = SG_ERRORS_INIT;
     struct fixture f;
     size_t count = 0, seen = 0;
-    open_site(&f, NULL, 0);
+    open_site(&f, SITE, NULL, 0);
     assert_true(
         sg_ok(sg_inverse_all(&f.site, 0, 0, SG_BY_UPPER, &f.arena, &list, &count, &errors)));
     for (size_t i = 0; i < count; i++) {
@@ -424,7 +400,7 @@ static void lden_of_the_hours_worked(void **state)
     static const char *const change[] = { "hours.start=15:00", "hours.end=02:30",
                                           "hours.work_h=10" };
     struct fixture f;
-    open_site(&f, change, SG_COUNT(change));
+    open_site(&f, SITE, change, SG_COUNT(change));
     struct sg_noise_period all = period(&f, SG_ANY_TIME);
     double energy = 4 + 4 * pow(10, 0.5) + 3.5 * 10;
     assert_close(all.worked_h, 10, 0, 1e-9);
@@ -440,7 +416,7 @@ static void days_without_a_value(void **state)
     for (size_t k = 0; k < 2; k++) {
         struct fixture f;
         size_t said = 0;
-        open_site(&f, seven, k);
+        open_site(&f, SITE, seven, k);
         const struct sg_outcome *o = sg_study_outcome(&f.study, 0, 0);
         for (size_t i = 0; i < o->nverdict; i++) {
             const struct sg_verdict *v = &o->verdict[i];
